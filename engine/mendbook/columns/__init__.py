@@ -1,0 +1,5 @@
+"""Many rows at once: the rule tree lowered to Polars expressions. It holds no tyre word."""
+
+from mendbook.columns.speak import Columns
+
+__all__ = ["Columns"]

@@ -1,0 +1,1 @@
+"""How a permitted repair is done: process, kit, materials, steps, limits, and the order to the cure module."""

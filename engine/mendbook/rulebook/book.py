@@ -1,0 +1,108 @@
+"""Open a rulebook: rules, limit tables, sources and vocabulary as one frozen value."""
+
+import hashlib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from importlib.resources.abc import Traversable
+
+from mendbook.rulebook.citations import Source, read_sources
+from mendbook.rulebook.errors import RulebookError, refuse
+from mendbook.rulebook.limits import LimitTable, read_table
+from mendbook.rulebook.rule_file import Context, read_rule
+from mendbook.rulebook.tree import Rule
+from mendbook.rulebook.vocabulary_file import read_vocabulary
+from mendbook.terms.document import Document, read_document
+from mendbook.terms.vocabulary import Vocabulary
+
+COVER = "rulebook.yaml"
+TABLES = "limits"
+
+
+@dataclass(frozen=True)
+class Stage:
+    """A pass of the inference: the folders whose rules speak in it."""
+
+    name: str
+    folders: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Rulebook:
+    """Everything a foreman owns, read and checked for form."""
+
+    edition: str
+    date: str
+    owner: str
+    digest: str
+    verdicts: tuple[str, ...]
+    stages: tuple[Stage, ...]
+    methods: Mapping[str, tuple[str, ...]]
+    vocabulary: Vocabulary
+    sources: Mapping[str, Source]
+    rules: tuple[Rule, ...]
+    tables: tuple[LimitTable, ...]
+
+    def rank(self, verdict: str) -> int:
+        """Return the place of `verdict` on the scale, 0 for the mildest."""
+        return self.verdicts.index(verdict)
+
+    def rules_of(self, *stages: str) -> tuple[Rule, ...]:
+        """Return the rules that speak in `stages`."""
+        return tuple(rule for rule in self.rules if rule.stage in stages)
+
+    def tables_giving(self, name: str) -> tuple[LimitTable, ...]:
+        """Return the tables with a column called `name`."""
+        return tuple(table for table in self.tables if name in table.gives)
+
+
+def open_book(rules: Traversable, knowledge: Traversable) -> Rulebook:
+    """Read a rulebook from its two folders. Raises RulebookError (or DocumentError) with file and line."""
+    if not rules.joinpath(COVER).is_file():
+        raise RulebookError(f"{rules}: no {COVER} here. A rulebook folder begins with its cover page {COVER}.")
+    cover = read_document(rules.joinpath(COVER))
+    tree = cover.tree
+    for key in ("edition", "date", "owner", "verdicts", "stages", "methods"):
+        if key not in tree:
+            raise refuse(cover, (), f"the cover page does not say '{key}'")
+    stages = tuple(Stage(name, tuple(folders)) for name, folders in tree["stages"].items())
+    methods = {group: tuple(names) for group, names in tree["methods"].items()}
+    context = Context(
+        vocabulary=read_vocabulary(knowledge.joinpath("vocabulary")),
+        sources=read_sources(knowledge.joinpath("sources")),
+        verdicts=tuple(tree["verdicts"]),
+        methods=tuple(name for names in methods.values() for name in names),
+    )
+    stage_of = {folder: stage.name for stage in stages for folder in stage.folders}
+    read: list[Rule] = []
+    tables: list[LimitTable] = []
+    digest = hashlib.sha256()
+    for place, file in _files(rules, ""):
+        document = read_document(file)
+        digest.update(f"{place}\0".encode() + file.read_bytes())
+        top = place.split("/")[0]
+        if place == COVER:
+            continue
+        if top == TABLES:
+            tables.append(read_table(document, context))
+        elif top in stage_of:
+            read.append(read_rule(document, place.removesuffix(".yaml"), stage_of[top], context))
+        else:
+            raise refuse(document, (), f"the folder '{top}' belongs to no stage", f"Name it in {COVER} under stages.")
+    for place, file in _files(knowledge, ""):
+        digest.update(f"{place}\0".encode() + file.read_bytes())
+    return Rulebook(
+        edition=str(tree["edition"]), date=str(tree["date"]), owner=str(tree["owner"]),
+        digest=digest.hexdigest(), verdicts=context.verdicts, stages=stages, methods=methods,
+        vocabulary=context.vocabulary, sources=context.sources, rules=tuple(read), tables=tuple(tables),
+    )  # fmt: skip
+
+
+def _files(folder: Traversable, prefix: str) -> Iterator[tuple[str, Traversable]]:
+    for entry in sorted(folder.iterdir(), key=lambda e: e.name):
+        if entry.is_dir():
+            yield from _files(entry, f"{prefix}{entry.name}/")
+        elif entry.name.endswith(".yaml"):
+            yield f"{prefix}{entry.name}", entry
+
+
+__all__ = ["Document", "Rulebook", "Stage", "open_book"]

@@ -1,0 +1,80 @@
+"""The sources that rules cite: knowledge/sources, one file a publication or basis."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from importlib.resources.abc import Traversable
+
+from mendbook.rulebook.errors import RulebookError, refuse
+from mendbook.rulebook.tree import Citation
+from mendbook.terms.document import Document, read_document
+from mendbook.terms.spelling import suggest
+
+KINDS = ("law", "standard", "guidance", "practice", "house")
+ANY_PLACE = "any"
+
+
+@dataclass(frozen=True)
+class Source:
+    """One publication or basis: what it is, how far it was read, and the places that may be cited."""
+
+    id: str
+    title: str
+    publisher: str
+    kind: str
+    edition: str
+    known: str
+    places: Mapping[str, str] | None
+    link: str = ""
+
+
+def read_sources(folder: Traversable) -> dict[str, Source]:
+    """Read every source file of `folder`. Raises RulebookError with file and line."""
+    sources: dict[str, Source] = {}
+    for file in sorted(folder.iterdir(), key=lambda f: f.name):
+        if not file.name.endswith(".yaml"):
+            continue
+        document = read_document(file)
+        source = _source(document)
+        if source.id in sources:
+            raise refuse(document, ("source",), f"the source '{source.id}' is described twice")
+        sources[source.id] = source
+    return sources
+
+
+def _source(document: Document) -> Source:
+    tree = document.tree
+    for key in ("source", "title", "publisher", "kind", "known", "places"):
+        if key not in tree:
+            raise refuse(document, (), f"'{key}' is missing", f"Add the line '{key}: ...'.")
+    if tree["kind"] not in KINDS:
+        raise refuse(document, ("kind",), f"no kind is called '{tree['kind']}'", f"Write one of {', '.join(KINDS)}.")
+    places = tree["places"]
+    if places != ANY_PLACE and not isinstance(places, dict):
+        raise refuse(document, ("places",), "places is a list of place: sentence, or 'any'")
+    text = {key: str(tree.get(key, "")) for key in ("title", "publisher", "kind", "edition", "known", "link")}
+    return Source(id=str(tree["source"]), places=None if places == ANY_PLACE else dict(places), **text)
+
+
+def read_citation(document: Document, path: tuple[str | int, ...], text: str, sources: Mapping[str, Source]) -> Citation:
+    """Resolve `id, place`. Raises RulebookError when id or place is unknown."""
+    name, _, place = text.partition(", ")
+    source = sources.get(name)
+    if source is None:
+        near = suggest(name, sources)
+        raise refuse(
+            document, path, f"no source is called '{name}'",
+            f"Did you mean '{near}'?" if near else "Describe it in knowledge/sources first.",
+        )  # fmt: skip
+    if not place:
+        raise refuse(document, path, f"'{name}' is cited without a place", f"Write '{name}, <section or table>'.")
+    if source.places is not None and place not in source.places:
+        near = suggest(place, source.places)
+        known = ", ".join(source.places)
+        raise refuse(
+            document, path, f"'{name}' has no place '{place}'",
+            f"Did you mean '{near}'?" if near else f"Known places: {known}.",
+        )  # fmt: skip
+    return Citation(name, place)
+
+
+__all__ = ["Citation", "RulebookError", "Source", "read_citation", "read_sources"]

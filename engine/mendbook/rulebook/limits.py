@@ -1,0 +1,133 @@
+"""Limit tables: numbers by listed facts, each table with its basis."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from mendbook.rulebook.errors import refuse
+from mendbook.rulebook.phrases import PhraseError, known_value, read_bounds
+from mendbook.rulebook.rule_file import Context
+from mendbook.rulebook.citations import read_citation
+from mendbook.rulebook.tree import Bound, Citation, Op
+from mendbook.terms.document import Document
+from mendbook.terms.spelling import suggest
+
+TABLE_KEYS = ("table", "asks", "applies to", "down", "across", "gives", "unit", "source", "rows")
+ALL = "all"
+Path = tuple[str | int, ...]
+
+
+@dataclass(frozen=True)
+class LimitRow:
+    """One cell of a table: where it applies and the numbers it gives, in the order of `gives`."""
+
+    bounds: tuple[Bound, ...]
+    numbers: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class LimitTable:
+    """A table of limits. For any facts at most one row applies."""
+
+    name: str
+    asks: str
+    file: str
+    applies: tuple[Bound, ...]
+    gives: tuple[str, ...]
+    unit: str
+    source: Citation
+    rows: tuple[LimitRow, ...]
+
+    def facts(self) -> tuple[str, ...]:
+        """Return the names of the facts that choose a row."""
+        bounds = (*self.applies, *(b for row in self.rows for b in row.bounds))
+        return tuple(dict.fromkeys(b.fact for b in bounds))
+
+    def look_up(self, gives: str, facts: Mapping[str, float | str]) -> float | None:
+        """Return the number called `gives` for `facts`, None when no row applies."""
+        if not all(b.holds(facts[b.fact]) for b in self.applies):
+            return None
+        place = self.gives.index(gives)
+        for row in self.rows:
+            if all(b.holds(facts[b.fact]) for b in row.bounds):
+                return row.numbers[place]
+        return None
+
+
+def read_table(document: Document, context: Context) -> LimitTable:
+    """Return the table written in `document`. Raises RulebookError with file and line."""
+    tree = document.tree
+    for key in tree:
+        if key not in TABLE_KEYS:
+            near = suggest(key, TABLE_KEYS)
+            raise refuse(document, (key,), f"a table has no '{key}'", f"Did you mean '{near}'?" if near else "")
+    for key in ("table", "asks", "down", "gives", "source", "rows"):
+        if key not in tree:
+            raise refuse(document, (), f"the table does not say '{key}'", f"Add the line '{key}: ...'.")
+    gives = tuple(str(g) for g in tree["gives"]) if isinstance(tree["gives"], list) else (str(tree["gives"]),)
+    unit = str(tree.get("unit", ""))
+    return LimitTable(
+        name=str(tree["table"]),
+        asks=str(tree["asks"]),
+        file=document.name,
+        applies=_bounds(document, ("applies to",), tree.get("applies to", {}), context),
+        gives=gives,
+        unit=unit,
+        source=read_citation(document, ("source",), str(tree["source"]), context.sources),
+        rows=_rows(document, tree, len(gives), unit, context),
+    )
+
+
+def _rows(document: Document, tree: dict[str, object], width: int, unit: str, context: Context) -> tuple[LimitRow, ...]:
+    down, across = str(tree["down"]), tree.get("across")
+    rows = tree["rows"]
+    if not isinstance(rows, dict):
+        raise refuse(document, ("rows",), "rows is a map of row: numbers")
+    out: list[LimitRow] = []
+    below: tuple[Bound, ...] = ()
+    for key, cells in rows.items():
+        path: Path = ("rows", key)
+        bounds = () if key == ALL else _bounds(document, path, {down: key}, context)
+        first = (*below, *bounds)
+        below = tuple(Bound(b.fact, Op.OVER, b.number) for b in bounds if b.op is Op.UP_TO)
+        if across is None:
+            out.append(LimitRow(first, _numbers(document, path, str(cells), width, unit)))
+            continue
+        if not isinstance(cells, dict):
+            raise refuse(document, path, f"this row needs one cell for each value of '{across}'")
+        for head, cell in cells.items():
+            place = _bounds(document, (*path, head), {str(across): head}, context)
+            out.append(LimitRow((*first, *place), _numbers(document, (*path, head), str(cell), width, unit)))
+    return tuple(out)
+
+
+def _bounds(document: Document, path: Path, entry: object, context: Context) -> tuple[Bound, ...]:
+    if not isinstance(entry, dict):
+        raise refuse(document, path, "write 'fact: value' here")
+    bounds: list[Bound] = []
+    for name, written in entry.items():
+        if name not in context.vocabulary:
+            near = suggest(name, context.vocabulary.facts)
+            raise refuse(document, path, f"no fact is called '{name}'", f"Did you mean '{near}'?" if near else "")
+        fact = context.vocabulary[name]
+        try:
+            values = written.split(", ") if isinstance(written, str) and fact.is_listed else written
+            if fact.is_listed and isinstance(values, list):
+                values = [known_value(fact, str(v)) for v in values]
+            bounds.extend(read_bounds(fact, values))
+        except PhraseError as error:
+            raise refuse(document, path, error.what, error.instead) from None
+    return tuple(bounds)
+
+
+def _numbers(document: Document, path: Path, text: str, width: int, unit: str) -> tuple[float, ...]:
+    figures = text.removesuffix(unit).strip() if unit else text.strip()
+    parts = re.split(r"\s+x\s+", figures)
+    try:
+        numbers = tuple(float(part) for part in parts)
+    except ValueError:
+        numbers = ()
+    if len(numbers) != width:
+        shape = " x ".join(["60"] * width)
+        raise refuse(document, path, f"cannot read '{text}'", f"Write {width} number(s): '{shape} {unit}'.")
+    return numbers

@@ -1,0 +1,44 @@
+"""The sentences of the rulebook: no digit stands in them; `<fact>` and `<limit>` print the numbers."""
+
+import re
+from collections.abc import Iterable, Mapping
+
+from mendbook.rulebook.phrases import spell_bounds
+from mendbook.rulebook.tree import Bound, Value
+from mendbook.terms.vocabulary import Fact, Vocabulary
+
+PLACEHOLDER = re.compile(r"<([^<>]+)>")
+DIGIT = re.compile(r"\d")
+LIMIT = "limit"
+
+
+def placeholders(sentence: str) -> tuple[str, ...]:
+    """Return the names between < and > in reading order."""
+    return tuple(PLACEHOLDER.findall(sentence))
+
+
+def has_digit(sentence: str) -> bool:
+    """Return whether a number is typed in the sentence itself."""
+    return DIGIT.search(PLACEHOLDER.sub("", sentence)) is not None
+
+
+def fill(sentence: str, facts: Mapping[str, Value], bounds: Iterable[Bound], vocabulary: Vocabulary) -> str:
+    """Return the sentence with every placeholder printed from `facts` and `<limit>` from `bounds`."""
+
+    def printed(match: re.Match[str]) -> str:
+        name = match[1]
+        return spell_bounds(bounds) if name == LIMIT else spell_value(vocabulary[name], facts[name])
+
+    return PLACEHOLDER.sub(printed, sentence)
+
+
+def spell_value(fact: Fact, value: Value) -> str:
+    """Return a value as people write it: `48 mm`, `C3`, `13 cords`, `1 cord`."""
+    if isinstance(value, str):
+        return value
+    figure = f"{value:.{fact.decimals}f}"
+    if "." in figure:
+        figure = figure.rstrip("0").rstrip(".")
+    figure = "0" if figure == "-0" else figure
+    unit = fact.unit[:-1] if figure == "1" and fact.unit.endswith("s") else fact.unit
+    return f"{figure} {unit}".strip()

@@ -1,0 +1,122 @@
+"""Read knowledge/vocabulary: every fact with unit, range, direction, reading error and how to measure it."""
+
+import re
+from importlib.resources.abc import Traversable
+from typing import TypeVar
+
+from mendbook.rulebook.errors import refuse
+from mendbook.terms.document import Document, read_document
+from mendbook.terms.spelling import suggest
+from mendbook.terms.vocabulary import Fact, Subject, Vocabulary, Worse
+
+_KEYS = (
+    "means", "about", "unit", "range", "values", "worse when", "written in", "reading error", "reading error share",
+    "reading error if", "when missing", "measure", "changeable", "synonyms", "stage", "decimals",
+)  # fmt: skip
+_Kind = TypeVar("_Kind", Subject, Worse)
+_RANGE = re.compile(r"^(-?\d+(?:\.\d+)?) to (-?\d+(?:\.\d+)?)$")
+
+
+def read_vocabulary(folder: Traversable) -> Vocabulary:
+    """Read every vocabulary file of `folder`. Raises RulebookError with file and line."""
+    facts: dict[str, Fact] = {}
+    synonyms: dict[str, str] = {}
+    for file in sorted(folder.iterdir(), key=lambda f: f.name):
+        if not file.name.endswith(".yaml"):
+            continue
+        document = read_document(file)
+        for name, entry in _entries(document).items():
+            if name in facts:
+                raise refuse(document, ("facts", name), f"the fact '{name}' is described twice")
+            facts[name] = fact = _fact(document, name, entry)
+            synonyms.update(dict.fromkeys(fact.synonyms, name))
+    return Vocabulary(facts, synonyms)
+
+
+def _entries(document: Document) -> dict[str, dict[str, object]]:
+    facts = document.tree.get("facts")
+    if not isinstance(facts, dict) or set(document.tree) != {"facts"}:
+        raise refuse(document, (), "a vocabulary file holds 'facts:' and nothing else")
+    return facts
+
+
+def _fact(document: Document, name: str, entry: dict[str, object]) -> Fact:
+    path = ("facts", name)
+    for key in entry:
+        if key not in _KEYS:
+            near = suggest(key, _KEYS)
+            raise refuse(document, (*path, key), f"a fact has no '{key}'", f"Did you mean '{near}'?" if near else "")
+    for key in ("means", "about", "worse when"):
+        if key not in entry:
+            raise refuse(document, path, f"'{name}' does not say '{key}'", f"Add the line '{key}: ...'.")
+    if ("values" in entry) == ("range" in entry):
+        raise refuse(document, path, f"'{name}' needs either 'values' or 'range'")
+
+    def text(key: str) -> str:
+        return str(entry.get(key, ""))
+
+    def number(key: str, unit: str) -> float:
+        return _number(document, (*path, key), text(key), unit)
+
+    low, high = _range(document, (*path, "range"), text("range")) if "range" in entry else (0.0, 0.0)
+    return Fact(
+        name=name,
+        means=text("means"),
+        subject=_member(document, (*path, "about"), Subject, text("about")),
+        worse=_member(document, (*path, "worse when"), Worse, text("worse when")),
+        unit=text("unit"),
+        low=low,
+        high=high,
+        values=_texts(entry.get("values")),
+        section=text("written in"),
+        error=number("reading error", text("unit")),
+        error_share=number("reading error share", "%") / 100.0,
+        error_if=_error_if(document, (*path, "reading error if"), entry.get("reading error if"), text("unit")),
+        missing=text("when missing") if entry.get("when missing", "unknown") != "unknown" else None,
+        measure=text("measure"),
+        changeable=text("changeable") == "yes",
+        synonyms=_texts(entry.get("synonyms")),
+        stage=text("stage"),
+        decimals=int(text("decimals") or 0),
+    )
+
+
+def _texts(value: object) -> tuple[str, ...]:
+    return tuple(str(v) for v in value) if isinstance(value, list) else ()
+
+
+def _range(document: Document, path: tuple[str | int, ...], text: str) -> tuple[float, float]:
+    match = _RANGE.match(text)
+    if match is None or float(match[1]) >= float(match[2]):
+        raise refuse(document, path, f"cannot read the range '{text}'", "Write for example '0 to 600'.")
+    return float(match[1]), float(match[2])
+
+
+def _number(document: Document, path: tuple[str | int, ...], text: str, unit: str) -> float:
+    if not text:
+        return 0.0
+    figure = text.removesuffix(unit).strip() if unit else text
+    try:
+        return float(figure)
+    except ValueError:
+        raise refuse(document, path, f"cannot read '{text}'", f"Write a number in {unit or 'plain figures'}.") from None
+
+
+def _error_if(
+    document: Document, path: tuple[str | int, ...], entry: object, unit: str
+) -> tuple[tuple[str, str, float], ...]:
+    if not isinstance(entry, dict):
+        return ()
+    return tuple(
+        (fact, value, _number(document, (*path, fact, value), str(error), unit))
+        for fact, errors in entry.items()
+        for value, error in errors.items()
+    )
+
+
+def _member(document: Document, path: tuple[str | int, ...], kind: type[_Kind], text: str) -> _Kind:
+    try:
+        return kind(text)
+    except ValueError:
+        known = ", ".join(member.value for member in kind)
+        raise refuse(document, path, f"'{text}' is not one of {known}") from None

@@ -1,0 +1,1 @@
+"""The words everyone shares: quantities, tyre markings, verdicts, facts, cases, dockets and cure orders."""

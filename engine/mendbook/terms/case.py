@@ -1,0 +1,242 @@
+"""The case: one damaged tyre as a shop writes it down. Fields that rules look at come from the vocabulary."""
+
+from collections.abc import Iterable
+from datetime import date
+from functools import lru_cache
+from typing import Annotated, Any, Literal, cast
+
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    ConfigDict,
+    Field,
+    create_model,
+    field_validator,
+    model_validator,
+)
+
+from mendbook.terms.date_code import DateCode, read_date_code
+from mendbook.terms.designation import Designation, read_designation
+from mendbook.terms.load_index import read_load_index
+from mendbook.terms.quantity import (
+    Angle,
+    Area,
+    Count,
+    Duration,
+    Hardness,
+    Length,
+    Pressure,
+    Quantity,
+    Share,
+    Speed,
+    Temperature,
+)
+from mendbook.terms.strength import read_ply_rating, read_star_rating
+from mendbook.terms.tread_code import read_tread_code
+from mendbook.terms.vocabulary import Fact, Vocabulary
+
+UNKNOWN = "unknown"
+
+_TYPES: dict[str, Any] = {
+    "mm": Length, "bar": Pressure, "°C": Temperature, "h": Duration, "km/h": Speed, "%": Share, "deg": Angle,
+    "cm2": Area, "Shore A": Hardness,
+}  # fmt: skip
+
+
+class Section(BaseModel):
+    """A part of a case. Facts of the vocabulary are read by name, whatever their spelling in Python."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, validate_by_name=True, validate_by_alias=True)
+
+    def written(self, fact: str) -> Quantity | str | None:
+        """Return what is written for `fact`: a quantity, a listed value, 'unknown', or None when absent."""
+        return cast("Quantity | str | None", getattr(self, attribute(fact), None))
+
+
+def _checked(text: str, reader: Any) -> str:
+    reader(text)
+    return text
+
+
+class Tyre(Section):
+    """Identity: what is moulded on the sidewall, and what was measured of the tyre as such."""
+
+    tag: str = Field("", description="the shop's own number for this tyre")
+    designation: str | None = Field(None, description="size designation as moulded, e.g. 26.5R25")
+    date_code: str | None = Field(None, alias="date code", description="week and year, e.g. 3123")
+    retread_date_code: str | None = Field(None, alias="retread date code", description="week and year of retreading")
+    tread_depths: tuple[Length, ...] = Field((), alias="tread depths", description="readings round the tyre")
+    outside_diameter: Length | None = Field(None, alias="outside diameter", description="measured, unloaded")
+    tread_code: str | None = Field(None, alias="tread code", description="service letter and digit, e.g. L-5")
+    load_index: str | None = Field(None, alias="load index", description="e.g. 193 B or 149/146 L")
+    star_rating: str | None = Field(None, alias="star rating", description="one to three stars (radial)")
+    ply_rating: str | None = Field(None, alias="ply rating", description="e.g. 40 PR; it is not a count of plies")
+
+    @field_validator("designation")
+    @classmethod
+    def _known_form(cls, text: str | None) -> str | None:
+        return text if text in (None, UNKNOWN) else _checked(cast("str", text), read_designation)
+
+    @field_validator("load_index")
+    @classmethod
+    def _known_load(cls, text: str | None) -> str | None:
+        return text if text in (None, UNKNOWN) else _checked(cast("str", text), read_load_index)
+
+    @field_validator("star_rating")
+    @classmethod
+    def _known_star(cls, text: str | None) -> str | None:
+        return text if text in (None, UNKNOWN) else _checked(cast("str", text), read_star_rating)
+
+    @field_validator("ply_rating")
+    @classmethod
+    def _known_ply_rating(cls, text: str | None) -> str | None:
+        return text if text in (None, UNKNOWN) else _checked(cast("str", text), read_ply_rating)
+
+    @field_validator("tread_code")
+    @classmethod
+    def _known_tread(cls, text: str | None) -> str | None:
+        return text if text in (None, UNKNOWN) else _checked(cast("str", text), read_tread_code)
+
+    @property
+    def size(self) -> Designation | None:
+        """The size designation, None when it could not be read."""
+        return None if self.designation in (None, UNKNOWN) else read_designation(cast("str", self.designation))
+
+    def built(self, on: date) -> DateCode | None:
+        """Return the date code of the casing as seen on the day `on`, None when it could not be read."""
+        return None if self.date_code in (None, UNKNOWN) else read_date_code(cast("str", self.date_code), on=on)
+
+    def retreaded(self, on: date) -> DateCode | None:
+        """Return the date code of the retread, None when there is none."""
+        code = self.retread_date_code
+        return None if code in (None, UNKNOWN) else read_date_code(cast("str", code), on=on)
+
+
+class Found(Section):
+    """What was found on the tyre away from its injuries."""
+
+
+class Service(Section):
+    """What the tyre will do, and in which country."""
+
+    country: Literal["us", "uk", "other", "unknown"] = Field("unknown", description="country of road use")
+
+
+class Injury(Section):
+    """One injury."""
+
+    name: str = Field(description="a letter or word that names it on the map")
+    side: Literal["serial side", "opposite side", "crown"] | None = Field(None, description="where it lies")
+    clock: Angle | None = Field(None, description="angle from the valve or serial mark, seen on the serial side")
+    note: str = ""
+
+
+class Repair(Section):
+    """An earlier repair that is on the map."""
+
+    name: str
+    repair_class: Literal["dress", "spot", "reinforce", "section"] = Field(alias="class")
+    side: Literal["serial side", "opposite side", "crown"] | None = None
+    zone: Literal["crown centre", "crown edge", "shoulder", "upper sidewall", "lower sidewall", "bead"] | None = None
+    clock: Angle | None = None
+    distance_from_bead: Length | None = Field(None, alias="distance from bead")
+    distance_from_centreline: Length | None = Field(None, alias="distance from centreline")
+    length: Length | None = Field(None, description="of the reinforcement, around the tyre")
+    width: Length | None = Field(None, description="of the reinforcement, across the section")
+    state: Literal["sound", "loose", "unknown"] = UNKNOWN
+
+
+class Workshop(Section):
+    """The bench where the work would be done."""
+
+    altitude: Length | None = Field(None, description="above sea level")
+    tyre_temperature: Temperature | None = Field(None, alias="tyre temperature")
+    working_pressure: Pressure | None = Field(None, alias="working pressure", description="in the bags, gauge")
+    setpoint: Temperature | None = Field(None, description="pad temperature wished")
+    compound: str | None = Field(None, description="repair compound, a name from knowledge/compounds")
+    circuit: str | None = Field(None, description="supply circuit, a name from knowledge/kit")
+    kit_on_hand: tuple[str, ...] | None = Field(None, alias="kit on hand", description="ids from knowledge/kit")
+
+
+class Case(BaseModel):
+    """One damaged tyre."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, validate_by_name=True, validate_by_alias=True)
+
+    case: str = Field(description="one line that names the case")
+    note: str = ""
+    judged_on: date | None = Field(None, alias="judged on", description="the day that ages are counted to")
+    tyre: Tyre = Field(default_factory=Tyre)
+    found: Found = Field(default_factory=Found)
+    service: Service = Field(default_factory=Service)
+    injuries: tuple[Injury, ...] = ()
+    earlier_repairs: tuple[Repair, ...] | Literal["none", "not mapped", "unknown"] = Field(
+        "unknown", alias="earlier repairs"
+    )
+    workshop: Workshop = Field(default_factory=Workshop)
+
+    @model_validator(mode="after")
+    def _names_differ(self) -> "Case":
+        seen: set[str] = set()
+        for injury in self.injuries:
+            if injury.name in seen:
+                raise ValueError(f"two injuries are called '{injury.name}': give each its own name")
+            seen.add(injury.name)
+        return self
+
+    def section(self, name: str) -> Section:
+        """Return the section of tyre facts called `name`: tyre, found, service or workshop."""
+        return cast("Section", getattr(self, name))
+
+    @property
+    def mapped_repairs(self) -> tuple[Repair, ...]:
+        """Earlier repairs that are on the map."""
+        return self.earlier_repairs if isinstance(self.earlier_repairs, tuple) else ()
+
+
+def attribute(fact: str) -> str:
+    """Return the Python name of a fact: 'run flat' -> 'run_flat'."""
+    return fact.replace(" ", "_").replace("-", "_").replace(",", "")
+
+
+def _in_range(fact: Fact) -> AfterValidator:
+    scale = 100.0 if fact.unit == "%" else 1.0
+
+    def check(quantity: Quantity) -> Quantity:
+        for number in (quantity.value, quantity.low, quantity.high):
+            if number is not None and not fact.low <= number * scale <= fact.high:
+                raise ValueError(
+                    f"{number * scale:g} {fact.unit} is not possible for '{fact.name}', which runs from "
+                    f"{fact.low:g} to {fact.high:g} {fact.unit}. Check the figure and its unit."
+                )
+        return quantity
+
+    return AfterValidator(check)
+
+
+def _field(fact: Fact) -> tuple[Any, Any]:
+    said = f"{fact.means}. {fact.measure}".strip()
+    if fact.is_listed:
+        kind: Any = Literal[(*fact.values, UNKNOWN)]
+    else:
+        kind = Annotated[_TYPES.get(fact.unit, Count), _in_range(fact)]
+    return kind | None, Field(default=None, alias=fact.name, description=said)
+
+
+def _extended(base: type[Section], facts: Iterable[Fact]) -> type[Section]:
+    fields: dict[str, Any] = {attribute(f.name): _field(f) for f in facts}
+    return create_model(base.__name__, __base__=base, __doc__=base.__doc__, **fields)
+
+
+@lru_cache(maxsize=4)
+def case_model(vocabulary: Vocabulary) -> type[Case]:
+    """Return the case model with every fact that the vocabulary says a person writes."""
+    sections: dict[str, type[Section]] = {"tyre": Tyre, "found": Found, "service": Service, "workshop": Workshop}
+    given = vocabulary.given()
+    made = {name: _extended(base, [f for f in given if f.section == name]) for name, base in sections.items()}
+    injury = _extended(Injury, [f for f in given if f.section == "injuries"])
+    fields: dict[str, Any] = {
+        name: (model, Field(default_factory=model, description=model.__doc__)) for name, model in made.items()
+    }
+    fields["injuries"] = (tuple[injury, ...], Field((), description="one entry for each injury"))  # type: ignore[valid-type]
+    return create_model("Case", __base__=Case, __doc__=Case.__doc__, **fields)

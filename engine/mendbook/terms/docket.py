@@ -1,0 +1,129 @@
+"""The docket: the public contract of a triage. Same case, same rulebook: the same bytes but for the time stamp."""
+
+from typing import Literal
+
+from pydantic import BaseModel, Field
+
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_sheet import CureSheet
+from mendbook.terms.plan import Part, Plan
+
+Outcome = Literal["stop", "reject", "hold", "repair", "serve"]
+
+
+class SourceNote(Part):
+    """Where a limit comes from, and how far that text was read."""
+
+    id: str
+    place: str
+    kind: str = Field(description="law, standard, guidance, practice or house")
+    title: str
+    known: str
+
+
+class Finding(Part):
+    """One line of one rule that spoke."""
+
+    rule: str = Field(description="id of the rule: its place in the rulebook")
+    name: str
+    line: int = Field(description="line in the rule's file")
+    about: str = Field(description="'tyre' or the name of an injury")
+    zone: str = ""
+    use: tuple[str, ...] = Field(description="uses for which it speaks")
+    says: tuple[str, ...] = Field(description="verdict, hold, stop, rule out, cap, do, caution")
+    verdict: str | None = None
+    text: str = Field("", description="the sentence of a hold or stop")
+    because: str
+    sources: tuple[SourceNote, ...]
+    readings: dict[str, bool] = Field(description="at which readings it spoke: good, as read, bad")
+    limit: dict[str, str] = Field(default_factory=dict, description="the bounds of the line")
+    margin: dict[str, float] = Field(default_factory=dict, description="room left to each bound, negative when past it")
+
+
+class InjuryVerdict(Part):
+    """The verdict on one injury."""
+
+    name: str
+    zone: str = Field(description="zone that decided; several when its edge touches more")
+    verdict: str | None
+    bracket: tuple[str, str] | None = Field(description="mildest and most severe verdict within the readings")
+    shares: dict[str, str] = Field(default_factory=dict, description="size and counts as shares of their limits")
+    length: str = ""
+    width: str = ""
+    box: str = Field("", description="largest size allowed here, around x across")
+
+
+class Change(Part):
+    """The nearest change of one measure that would give a milder verdict."""
+
+    about: str
+    fact: str
+    now: str
+    then: str
+    verdict: str
+    says: str
+
+
+class Look(Part):
+    """A measurement that could still change the answer."""
+
+    about: str
+    fact: str
+    how: str
+    why: str
+
+
+class TyreNote(Part):
+    """The tyre in one line each."""
+
+    tag: str = ""
+    designation: str = ""
+    construction: str = ""
+    casing: str = ""
+    width_class: str = ""
+    age: str = ""
+    duty: str = ""
+    position: str = ""
+    use: str = ""
+
+
+class BookNote(Part):
+    """The rulebook that judged."""
+
+    edition: str
+    date: str
+    owner: str
+    digest: str
+
+
+class Docket(BaseModel):
+    """The whole answer for one case."""
+
+    model_config = Part.model_config
+
+    case: str
+    mendbook: str = Field(description="version of the program")
+    judged: str = Field(description="time stamp")
+    rulebook: BookNote
+    evaluator: str
+    law: str
+    tyre: TyreNote
+    outcome: Outcome
+    verdict: str | None = Field(description="most severe over the tyre and its injuries, as read; None on a stop")
+    bracket: tuple[str, str] | None
+    decided: bool
+    uses: dict[str, str | None] = Field(description="verdict for each use, off-road and road")
+    basis: str = Field(description="kind of source that decided: law, standard, guidance, practice or house")
+    reason: str = Field(description="the sentence that decided")
+    stops: tuple[str, ...] = ()
+    holds: tuple[str, ...] = ()
+    injuries: tuple[InjuryVerdict, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    would_change: tuple[Change, ...] = ()
+    nothing_to_change: str = Field("", description="why nothing you can change would help, when so")
+    measure_next: tuple[Look, ...] = ()
+    assumed: dict[str, str] = Field(default_factory=dict, description="what the case leaves out and how it was read")
+    plan: Plan | None = None
+    cure_order: CureOrder | None = Field(None, description="of the repair that takes longest")
+    cure: CureSheet | None = None
+    cautions: tuple[str, ...] = ()

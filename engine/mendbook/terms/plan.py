@@ -1,0 +1,96 @@
+"""The plan: how each permitted repair is done, with what, within which limits, in which order."""
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_sheet import CureSheet
+
+
+class Part(BaseModel):
+    """A part of a docket: frozen, and closed to keys that are not in its schema."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class Method(Part):
+    """The process chosen, one word from each group of the rulebook's methods."""
+
+    heat: str
+    stages: str
+    reinforcement: str
+    heating: str
+    kit: str
+
+
+class WhyNot(Part):
+    """A method that was ruled out, and why."""
+
+    method: str
+    because: str
+    source: str
+
+
+class KitItem(Part):
+    """One thing to set up."""
+
+    role: str = Field(description="what it is for, e.g. outside pad")
+    item: str = Field(description="id in the catalogue")
+    size: str = ""
+    count: int = 1
+    because: str = Field(description="which rule or sum chose it")
+    runner_up: str = ""
+
+
+class Amount(Part):
+    """A material and how much of it."""
+
+    material: str
+    amount: float
+    unit: str
+    basis: str
+
+
+class Step(Part):
+    """One step of the work, in order. A hold point is passed only with a look or a signature."""
+
+    number: int
+    do: str
+    hold_point: str = ""
+    figures: str = Field("", description="pressures, temperatures, minutes")
+    caution: str = ""
+    basis: str = ""
+
+
+class Limit(Part):
+    """A limit on the tyre after the repair, or on the way there."""
+
+    what: str
+    limit: str
+    basis: str
+
+
+class Repair(Part):
+    """The plan for one injury."""
+
+    injury: str
+    verdict: str
+    zone: str
+    method: Method | None = Field(None, description="None when every process is ruled out, or none is needed")
+    why_not: tuple[WhyNot, ...] = ()
+    thickness_mm: float | None = Field(None, description="to be heated through [mm]")
+    reinforcement: str = Field("", description="least size, around x across")
+    kit: tuple[KitItem, ...] = ()
+    not_served: tuple[str, ...] = Field((), description="what the catalogue cannot do here, and what would serve")
+    materials: tuple[Amount, ...] = ()
+    steps: tuple[Step, ...] = ()
+    cure_order: CureOrder | None = None
+    cure: CureSheet | None = None
+
+
+class Plan(Part):
+    """All repairs of the tyre, and its way back to service."""
+
+    repairs: tuple[Repair, ...] = ()
+    power: str = Field("", description="pads, circuit and energy")
+    limits: tuple[Limit, ...] = ()
+    ladder: tuple[Step, ...] = Field((), description="from the end of the cure back to service")
