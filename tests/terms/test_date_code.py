@@ -21,7 +21,7 @@ TODAY = date(2026, 11, 25)
         ("4726", 47, (2026,)),
         ("5199", 51, (1999,)),
         ("211", 21, (1971, 1981, 1991)),
-        ("201", 20, (1981, 1991)),  # part 574 asked for the number from 22 May 1971, from memory
+        ("191", 19, (1981, 1991)),  # part 574 asked for the number from 22 May 1971, from memory
         ("260", 26, (1980, 1990, 2000)),
         ("270", 27, (1980, 1990)),  # four digits from 2 July 2000
         ("538", 53, (1978, 1988, 1998)),
@@ -38,8 +38,8 @@ def test_the_years_a_code_may_mean(text: str, week: int, years: tuple[int, ...])
     assert len(code.built) == len(years)
 
 
-# 49 CFR 574.5(a)(1)-(2) (read): 13 symbols on a new tyre, 7 on a retread; 80 FR 19553 (read): three symbols for
-# the plant where there were two, so 8 to 12 symbols before. The symbols here are invented.
+# 49 CFR 574.5(a)(1)-(2) (read): 13 symbols on a new tyre, 7 on a retread; 80 FR 19553 (read): three symbols
+# for the plant where there were two, so 8 to 12 symbols before. The symbols here are invented.
 @pytest.mark.parametrize(
     ("text", "week", "years", "is_retread"),
     [
@@ -56,7 +56,9 @@ def test_the_years_a_code_may_mean(text: str, week: int, years: tuple[int, ...])
         ("ABXX031", 3, (1981, 1991), False),
     ],
 )
-def test_a_whole_identification_number(text: str, week: int, years: tuple[int, ...], is_retread: bool) -> None:
+def test_a_whole_identification_number(
+    text: str, week: int, years: tuple[int, ...], is_retread: bool
+) -> None:
     code = read_date_code(text, TODAY)
     assert (code.week, code.years, code.is_retread) == (week, years, is_retread)
 

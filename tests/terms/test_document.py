@@ -51,9 +51,9 @@ def test_every_key_and_item_has_its_line(path: tuple[str | int, ...], line: int)
 
 
 def test_json_is_read_alike_and_null_is_absent() -> None:
-    text = '{\n\t"tyre": {"designation": "12.00R20", "depth": 1.50, "tubeless": true, "cord": null},\n"list": [1]}'
+    text = '{\n\t"tyre": {"size": "12.00R20", "depth": 1.50, "tubeless": true, "cord": null},\n"list": [1]}'
     document = parse_document(text, "case.json")
-    assert document.tree == {"tyre": {"designation": "12.00R20", "depth": "1.50", "tubeless": "true"}, "list": ["1"]}
+    assert document.tree == {"tyre": {"size": "12.00R20", "depth": "1.50", "tubeless": "true"}, "list": ["1"]}
     assert document.line(("list", 0)) == 3
 
 
@@ -139,28 +139,29 @@ def test_a_file_that_cannot_be_read_is_refused(tmp_path: Path) -> None:
         read_document(tmp_path / "file", limit=3)
 
 
-texts = st.text(st.characters(codec="utf-8", exclude_characters="\0"), max_size=20)
+texts = st.text(st.characters(codec="utf-8", exclude_categories=("C", "Zl", "Zp")), max_size=20)
+names = texts.filter(lambda name: name not in ("", "<<"))
 trees = st.dictionaries(
-    texts.filter(lambda key: key not in ("", "<<")),
-    st.recursive(texts, lambda inner: st.lists(inner, max_size=3) | st.dictionaries(texts.filter(bool), inner, max_size=3)),
+    names,
+    st.recursive(
+        texts, lambda inner: st.lists(inner, max_size=3) | st.dictionaries(names, inner, max_size=3)
+    ),
     min_size=1,
     max_size=4,
 )
 
 
-@given(trees.filter(lambda tree: "<<" not in json.dumps(tree)))
+@given(trees)
 def test_any_tree_written_as_json_reads_back(tree: dict[str, object]) -> None:
-    try:
-        written = parse_document(json.dumps(tree, ensure_ascii=False), "f")
-    except DocumentError as refused:
-        assert "cannot be seen" in refused.message
-    else:
-        assert written.tree == tree
+    assert parse_document(json.dumps(tree, ensure_ascii=False), "f").tree == tree
 
 
 @given(st.text(max_size=60) | st.text("ab:-{}[],&*!\"'#\n |>%@?<~", max_size=40))
 def test_any_text_is_read_or_refused_in_our_own_words(text: str) -> None:
     try:
-        assert parse_document(text, "f").tree is not None
+        document = parse_document(text, "f")
     except DocumentError as refused:
-        assert refused.message.endswith(".")
+        message = refused.message
+    else:
+        message = f"{len(document.tree)} keys."
+    assert message.endswith(".")

@@ -1,11 +1,13 @@
 import subprocess
 import sys
 from fractions import Fraction
+from pathlib import Path
 
 import pint
 import pytest
 from scipy import constants
 
+import mendbook
 from mendbook.terms.units import (
     _SPELLINGS,
     Dimension,
@@ -155,7 +157,7 @@ def test_an_unknown_or_double_unit_is_refused(written: str, told: str) -> None:
 
 def test_reading_words_does_not_wait_for_pint() -> None:
     code = "import sys, mendbook.terms.quantity; sys.exit('pint' in sys.modules)"
+    engine = str(Path(mendbook.__file__).parents[1])
     assert (
-        subprocess.run([sys.executable, "-c", code], check=False, env={"PYTHONPATH": "engine"}).returncode
-        == 0
+        subprocess.run([sys.executable, "-c", code], check=False, env={"PYTHONPATH": engine}).returncode == 0
     )

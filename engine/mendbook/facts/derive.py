@@ -1,40 +1,74 @@
 """The order in which facts follow from each other. Each pass takes frames and returns frames."""
 
+from collections.abc import Iterable, Sequence
+
 import polars as pl
 
-from mendbook.facts.injuries import derive_clearances, derive_counts, derive_limits, derive_sizes
+from mendbook.facts.injuries import clearance_steps, count_steps, limit_steps, size_steps
 from mendbook.facts.lookup import Lookup
+from mendbook.facts.method import method_steps
 from mendbook.facts.readings import GOOD
 from mendbook.facts.scenarios import END, VARIANT, Frames
-from mendbook.facts.section import derive_section
-from mendbook.facts.service import derive_tyres
-from mendbook.facts.zones import derive_edges, touch_zones
+from mendbook.facts.section import section_steps
+from mendbook.facts.service import tyre_steps
+from mendbook.facts.spacing import derive_numbers, derive_spacing, number_steps, spacing_steps
+from mendbook.facts.steps import Step, run
+from mendbook.facts.zones import zone_steps
 from mendbook.rulebook.book import Rulebook
+from mendbook.terms.case import Repair
 from mendbook.terms.vocabulary import Fact, Subject, Worse
 
-BASE_STAGE = ""
+
+class Derivation:
+    """The derivations of one rulebook, made ready once."""
+
+    def __init__(self, book: Rulebook) -> None:
+        lookup = Lookup(book)
+        base = [f for f in book.vocabulary if not f.is_given and not f.stage]
+        self._tyre = (
+            *tyre_steps(book, lookup),
+            *section_steps(lookup),
+            fill_unknown(f for f in base if f.subject is Subject.TYRE),
+        )
+        self._injury = (
+            *size_steps(),
+            *zone_steps(),
+            *count_steps(lookup),
+            *limit_steps(lookup),
+            *clearance_steps(lookup),
+            fill_unknown(f for f in base if f.subject is Subject.INJURY),
+        )
+        self._number = tuple(number_steps(lookup))
+        self._spacing = tuple(spacing_steps(lookup))
+        self._method = tuple(method_steps(lookup))
+
+    def base(self, frames: Frames) -> Frames:
+        """Return the frames with every fact that needs no repair class: one injury row for each zone touched."""
+        tyres = run(self._tyre, frames.tyres)
+        if frames.injuries.is_empty():
+            return Frames(tyres, frames.injuries)
+        rows = frames.injuries.drop(END).join(tyres, on=VARIANT, how="left", maintain_order="left")
+        return Frames(tyres, run(self._injury, rows))
+
+    def pairs(self, frames: Frames, repairs: Sequence[Repair]) -> Frames:
+        """Return the frames with number and spacing. Both must hold `repair class` and `tyre class` already."""
+        tyres = derive_numbers(run(self._number, frames.tyres), frames.injuries, repairs)
+        if frames.injuries.is_empty():
+            return Frames(tyres, frames.injuries)
+        return Frames(tyres, derive_spacing(run(self._spacing, frames.injuries), repairs))
+
+    def method(self, injuries: pl.DataFrame) -> pl.DataFrame:
+        """Return injury rows that hold their final `repair class` with the facts of the method stage."""
+        return run(self._method, injuries)
 
 
-def derive_base(frames: Frames, book: Rulebook, lookup: Lookup) -> Frames:
-    """Return the frames with every fact that needs no repair class: one injury row for each zone touched."""
-    tyres = derive_section(derive_tyres(frames.tyres, book, lookup), lookup)
-    tyres = fill_unknown(tyres, [f for f in book.vocabulary if f.subject is Subject.TYRE and f.stage == BASE_STAGE])
-    if frames.injuries.is_empty():
-        return Frames(tyres, frames.injuries)
-    rows = frames.injuries.drop(END).join(tyres, on=VARIANT, how="left", maintain_order="left")
-    rows = touch_zones(derive_edges(derive_sizes(rows)))
-    rows = derive_limits(derive_counts(rows, lookup), lookup)
-    rows = derive_clearances(rows, lookup)
-    return Frames(tyres, fill_unknown(rows, [f for f in book.vocabulary if f.stage == BASE_STAGE]))
-
-
-def fill_unknown(frame: pl.DataFrame, facts: list[Fact]) -> pl.DataFrame:
-    """Return the frame with no fact left open: unknown stands at the good end when read well, else at the bad end."""
+def fill_unknown(facts: Iterable[Fact]) -> Step:
+    """Return the step that leaves no measure open: unknown is its good end when read well, else its bad end."""
     filled = []
     for fact in facts:
-        if fact.is_listed or fact.name not in frame.columns or fact.worse is Worse.NEITHER:
+        if fact.is_listed or fact.worse is Worse.NEITHER:
             continue
         good, bad = fact.ends(fact.low, fact.high)
         stand_in = pl.when(pl.col(END) == GOOD).then(good).otherwise(bad)
         filled.append(pl.col(fact.name).fill_nan(None).fill_null(stand_in))
-    return frame.with_columns(filled)
+    return lambda frame: frame.with_columns(filled)

@@ -1,12 +1,13 @@
 """Numbers from the limit tables, joined to a frame of facts."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import reduce
 from itertools import product
 
 import polars as pl
 
 from mendbook.columns.speak import conjunction
+from mendbook.facts.steps import Step
 from mendbook.rulebook.book import Rulebook
 from mendbook.rulebook.limits import LimitTable
 from mendbook.rulebook.tree import Op
@@ -17,20 +18,18 @@ class Lookup:
 
     def __init__(self, book: Rulebook) -> None:
         self._book = book
-        self._joins: dict[tuple[str, ...], list[tuple[tuple[str, ...], pl.DataFrame]]] = {}
 
-    def attach(self, frame: pl.DataFrame, *names: str) -> pl.DataFrame:
-        """Return `frame` with a column for each of `names`: the number of the table, null where no row applies."""
-        if names not in self._joins:
-            self._joins[names] = list(self._prepare(names))
-        for keys, table in self._joins[names]:
-            frame = (
-                frame.join(table, on=list(keys), how="left", maintain_order="left")
-                if keys
-                else frame.with_columns(pl.lit(column.item()).alias(column.name) for column in table)
-            )
-        banded = [self._banded(name) for name in names if self._is_banded(name)]
-        return frame.with_columns(banded) if banded else frame
+    def steps(self, *names: str) -> Iterator[Step]:
+        """Yield the steps that add a column for each of `names`: the table's number, null where no row applies."""
+        constant: list[pl.Expr] = []
+        for keys, table in self._prepare(names):
+            if keys:
+                yield _join(keys, table)
+            else:
+                constant += [pl.lit(column.item()).alias(column.name) for column in table]
+        computed = [*constant, *(self._banded(name) for name in names if self._is_banded(name))]
+        if computed:
+            yield lambda frame: frame.with_columns(computed)
 
     def _is_banded(self, name: str) -> bool:
         return any(not _is_listed(table) for table in self._tables(name))
@@ -62,6 +61,11 @@ class Lookup:
                 holds = conjunction((*table.applies, *row.bounds))
                 chain = pl.when(holds).then(pl.lit(row.numbers[place])).otherwise(chain)
         return chain.alias(name)
+
+
+def _join(keys: tuple[str, ...], table: pl.DataFrame) -> Step:
+    on = list(keys)
+    return lambda frame: frame.join(table, on=on, how="left", maintain_order="left")
 
 
 def _joined(frames: list[pl.DataFrame], keys: Sequence[str]) -> pl.DataFrame:

@@ -1,12 +1,13 @@
 """Number and spacing: what one injury's repair means for the next, once each has a repair class."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import polars as pl
 
 from mendbook.facts.injuries import share
 from mendbook.facts.lookup import Lookup
 from mendbook.facts.readings import GOOD
+from mendbook.facts.steps import Step
 from mendbook.facts.scenarios import CHOICE, END, INJURY, INJURY_CHOICE, USE, VARIANT
 from mendbook.facts.zones import HIGH, LOW
 from mendbook.terms.case import Repair
@@ -23,12 +24,21 @@ _ITEM = (
 )  # fmt: skip
 
 
-def derive_numbers(tyres: pl.DataFrame, injuries: pl.DataFrame, repairs: Sequence[Repair], lookup: Lookup) -> pl.DataFrame:
+def number_steps(lookup: Lookup) -> Iterator[Step]:
+    """Yield the steps to the numbers of repairs allowed."""
+    yield from lookup.steps("section repairs allowed", "sidewall repairs allowed", "all repairs allowed")
+
+
+def spacing_steps(lookup: Lookup) -> Iterator[Step]:
+    """Yield the steps to the least gap [mm] and the least angle [deg]."""
+    yield from lookup.steps("least gap", "least angle")
+
+
+def derive_numbers(tyres: pl.DataFrame, injuries: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFrame:
     """Return the tyre rows with the numbers of repairs as shares of the numbers allowed [%].
 
     `injuries` holds one row for each injury, with its repair class. An earlier repair counts by its class.
     """
-    tyres = lookup.attach(tyres, "section repairs allowed", "sidewall repairs allowed", "all repairs allowed")
     old_section = sum(r.repair_class == "section" for r in repairs)
     old_sidewall = {
         side: sum(r.repair_class == "section" and r.side == side and "sidewall" in (r.zone or "sidewall") for r in repairs)
@@ -61,14 +71,13 @@ def derive_numbers(tyres: pl.DataFrame, injuries: pl.DataFrame, repairs: Sequenc
     ).drop("sections", "serial", "opposite", "all")
 
 
-def derive_spacing(rows: pl.DataFrame, repairs: Sequence[Repair], lookup: Lookup) -> pl.DataFrame:
+def derive_spacing(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFrame:
     """Return the injury rows with gap, angle, the box round two close injuries, and shared cord paths.
 
     Gaps run between reinforcement edges [mm] and are set against the least gap of the class; angles [deg] are
     those between two section repairs in one zone and side. A place that is not known is taken as near at the
     bad reading and as far at the good one.
     """
-    rows = lookup.attach(rows, "least gap", "least angle")
     items = _items(rows)
     others = items if not repairs else pl.concat([items, _earlier(rows, repairs)], how="diagonal_relaxed")
     if others.get_column("item").n_unique() < 2:

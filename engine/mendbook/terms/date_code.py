@@ -54,8 +54,9 @@ class DateCode:
 def read_date_code(text: str, on: date) -> DateCode:
     """Return the date in `text`: '0301', '031', or a whole identification number that ends in one.
 
-    `on` is the day of the reading; no tyre is built after it. Raises DateCodeError for week 00, for a week
-    above 53, for a week to come, and for a text that is no code.
+    `on` is the day of the reading; no tyre is built after it. In a number written without gaps the last four
+    digits are taken, where an old one may have meant three: write the gaps as moulded, or the code alone.
+    Raises DateCodeError for week 00, for a week above 53, for a week to come, and for a text that is no code.
     """
     plain = re.sub(r"[\s-]", "", text.upper()).removeprefix("DOT")
     if _CODE.fullmatch(plain):

@@ -48,12 +48,12 @@ class Form(StrEnum):
 # Height over the width in the size where the size does not state it. House defaults, see above.
 _RATIOS = {
     Form.NARROW_BASE: 1.06,
-    Form.SMALL: 1.02,
+    Form.SMALL: 1.09,
     Form.WIDE_BASE: 0.82,
     Form.LOW_SECTION: 0.71,
     Form.TRUCK_TUBELESS: 0.86,
 }
-_ROAD_NARROW_RATIO = 1.02
+_ROAD_RATIO_TO_10_IN, _ROAD_RATIO_TO_12_IN = 1.07, 1.02  # narrow base, truck
 
 _PATTERNS = {
     form: re.compile(pattern.replace("{build}", " ?(?P<build>[RDB-]) ?") + r"(?= |$)")
@@ -174,14 +174,15 @@ def _build(text: str, form: Form, match: re.Match[str], rest: str) -> Designatio
             f"'{text[:40]}': '{unread[:20]}' after the size is no marking I know. "
             f"Write the size alone: '{match[0]}'."
         )
-    if stated:
-        ratio = int(stated) / 100
-    elif form is Form.NARROW_BASE and _is_road_size(form, width_mm, rim):
-        ratio = _ROAD_NARROW_RATIO
-    else:
-        ratio = _RATIOS[form]
+    ratio = int(stated) / 100 if stated else _usual_ratio(form, width_mm, rim)
     build = parts["build"]
     return Designation(text, form, _BUILDS[build], build, width_mm, rim, ratio, stated is not None, markings)
+
+
+def _usual_ratio(form: Form, width_mm: float, rim_in: float) -> float:
+    if form is Form.NARROW_BASE and _is_road_size(form, width_mm, rim_in):
+        return _ROAD_RATIO_TO_10_IN if width_mm <= 10 * MM_PER_INCH else _ROAD_RATIO_TO_12_IN
+    return _RATIOS[form]
 
 
 def _is_road_size(form: Form, width_mm: float, rim_in: float) -> bool:

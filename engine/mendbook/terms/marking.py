@@ -15,7 +15,7 @@ PLAIN = (
     "TUBE TYPE",
     "RADIAL",
 )  # TG: a grader's rim; NHS: not for highway service
-_LONGEST = 3  # words in one marking: '193 / 190B' is three
+_LONGEST = 4  # words in one marking: '193 / 190 B' is four
 
 _READERS = (read_star_rating, read_ply_rating, read_load_index, read_tread_code)
 _ERRORS = (StrengthError, LoadIndexError, TreadCodeError)

@@ -5,7 +5,6 @@ temperature °C, angle deg, duration h, speed km/h, mass kg, area cm2, power W, 
 a share is a number where 1 is the whole. The text is kept as written and is what is written back.
 """
 
-import re
 from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
@@ -17,21 +16,32 @@ from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
 from mendbook.terms.hint import EXAMPLES, UNKNOWN, a, what_to_write, why_unclear
-from mendbook.terms.number import NUMBER, NumberError, read_number
-from mendbook.terms.units import Dimension, UnitError, conversion, find_unit, shares_kind
+from mendbook.terms.number import NumberError
+from mendbook.terms.reading import QuantityError, read_ends
+from mendbook.terms.units import Dimension, UnitError
+
+__all__ = [
+    "Angle",
+    "Area",
+    "Count",
+    "Depth",
+    "Dimension",
+    "Distance",
+    "Duration",
+    "Hardness",
+    "Length",
+    "Mass",
+    "Pressure",
+    "Quantity",
+    "QuantityError",
+    "Share",
+    "Speed",
+    "Temperature",
+    "format_quantity",
+    "read_quantity",
+]
 
 LONGEST = 100  # characters; no honest reading is longer
-
-_ONE = re.compile(
-    rf"(?P<number>{NUMBER}) ?(?P<unit>(?!e[0-9+-])(?!'[0-9])[^\s0-9.,+\-–—½¼¾⅛⅜⅝⅞_’].*)?", re.IGNORECASE
-)
-_UP_TO = re.compile(r"up to (?P<high>.+)", re.IGNORECASE)
-_TOLERANCE = re.compile(r"(?P<middle>.+?) ?(?:±|\+/-|\+-) ?(?P<error>.+)")
-_RANGE = re.compile(r"(?:from )?(?P<low>.+?)(?: to | ?\.\. ?| ?… ?)(?P<high>.+)", re.IGNORECASE)
-
-
-class QuantityError(ValueError):
-    """A text that is no quantity of the kind asked for. The message says what to write instead."""
 
 
 @dataclass(frozen=True)
@@ -83,7 +93,7 @@ def read_quantity(text: str, dimension: Dimension) -> Quantity:
     if plain.casefold() == UNKNOWN:
         return Quantity(dimension, text=text)
     try:
-        value, low, high = _read(plain, dimension)
+        value, low, high = read_ends(plain, dimension)
     except NumberError as problem:
         raise QuantityError(f"'{plain}': {problem}") from None
     except UnitError as problem:
@@ -113,96 +123,8 @@ def format_quantity(value: float | None, dimension: Dimension, decimals: int | N
     return f"{written} {dimension.unit}".rstrip()
 
 
-_Ends = tuple[Fraction | None, Fraction | None, Fraction | None]
-
-
-def _read(text: str, dimension: Dimension) -> _Ends:
-    if match := _UP_TO.fullmatch(text):
-        if dimension is Dimension.TEMPERATURE:
-            raise QuantityError(f"'{text}' has no lower end. Write both ends, such as '20 to 40 °C'.")
-        return None, Fraction(0), _in_own_unit(*_split(match["high"], dimension), dimension)
-    if match := _TOLERANCE.fullmatch(text):
-        return _read_tolerance(match["middle"], match["error"], dimension)
-    if match := _RANGE.fullmatch(text):
-        (low, low_unit), (high, high_unit) = (_split(match[end], dimension) for end in ("low", "high"))
-        least = _in_own_unit(low, low_unit or high_unit, dimension)
-        most = _in_own_unit(high, high_unit or low_unit, dimension)
-        if least > most:
-            raise QuantityError(f"'{text}' runs backwards. Write the smaller end first.")
-        return None, least, most
-    return _in_own_unit(*_split(text, dimension), dimension), None, None
-
-
 def _rounded(exact: Fraction | None) -> float | None:
     return None if exact is None else float(exact)
-
-
-def _read_tolerance(middle: str, error: str, dimension: Dimension) -> _Ends:
-    (number, number_unit), (width, width_unit) = (_split(part, dimension) for part in (middle, error))
-    is_relative = width_unit != "" and dimension is not Dimension.SHARE and _is_share(width_unit)
-    value = _in_own_unit(number, number_unit if is_relative else number_unit or width_unit, dimension)
-    half = read_number(width)
-    if is_relative:
-        half = abs(value) * half / 100
-    elif unit := _find(width, width_unit or number_unit, dimension):
-        half = conversion(unit, dimension).apply_to_difference(half)
-    if half < 0:
-        raise QuantityError(f"'{middle} ± {error}': the part after ± is how far off it may be, above zero.")
-    low = value - half if dimension.may_be_negative else max(Fraction(0), value - half)
-    return value, low, value + half
-
-
-def _is_share(unit: str) -> bool:
-    return find_unit(unit)[1] is Dimension.SHARE
-
-
-def _split(text: str, dimension: Dimension) -> tuple[str, str]:
-    if match := _ONE.fullmatch(text):
-        return match["number"], match["unit"] or ""
-    raise QuantityError(why_unclear(text, dimension))
-
-
-def _in_own_unit(number: str, unit: str, dimension: Dimension) -> Fraction:
-    value = read_number(number)
-    if name := _find(number, unit, dimension):
-        value = conversion(name, dimension).apply(value)
-    if value < 0 and not dimension.may_be_negative:
-        raise QuantityError(f"'{number}' is below zero, and a {dimension} is not. {what_to_write(dimension)}")
-    if dimension is Dimension.COUNT and value.denominator != 1:
-        raise QuantityError(f"'{number}' is not a whole number, and a count is. {what_to_write(dimension)}")
-    return value
-
-
-def _find(number: str, unit: str, dimension: Dimension) -> str:
-    """Return the registry's name of `unit`, or nothing where a bare number is right."""
-    if dimension is Dimension.LENGTH and number.endswith("/32") and unit in ("", "nd", "nds"):
-        return "inch"  # thirty-seconds are always of an inch
-    if not unit:
-        return _find_none(number, dimension)
-    name, kind = ("", None) if dimension is Dimension.COUNT else find_unit(unit)
-    if kind is None:
-        raise QuantityError(
-            f"'{number} {unit}': a count is a whole number and nothing else. Write '{number}'."
-        )
-    if not shares_kind(kind, dimension):
-        raise QuantityError(
-            f"{number} {unit} is {a(kind)}; this field is {a(dimension)}: write e.g. "
-            f"'{EXAMPLES[dimension][0]}' or '{EXAMPLES[dimension][1]}'."
-        )
-    return name
-
-
-def _find_none(number: str, dimension: Dimension) -> str:
-    if not dimension.is_bare:
-        raise QuantityError(
-            f"'{number}' has no unit; this field is {a(dimension)}: write '{number} {dimension.unit}', "
-            f"or another unit as in '{EXAMPLES[dimension][1]}'."
-        )
-    if dimension is Dimension.SHARE and (read_number(number) > 1 or (number.isdecimal() and int(number))):
-        raise QuantityError(
-            f"'{number}' may be a ratio or per cent. Write '{number} %', or a ratio such as '0.65'."
-        )
-    return ""
 
 
 @dataclass(frozen=True)

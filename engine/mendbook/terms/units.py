@@ -90,6 +90,8 @@ _OWN_UNITS: Mapping[Dimension, tuple[str, str]] = {
     Dimension.COUNT: ("piece", ""),
 }
 
+PER_CENT = ("%", "percent", "per cent", "pct")
+
 # Angle, share, hardness and count have a dimension each: else 48 degrees would stand for 48 per cent.
 _DEFINITIONS = """
 metre = [length]
@@ -179,7 +181,7 @@ _SPELLINGS: Mapping[str, tuple[Dimension, str]] = {
     "newton": (Dimension.FORCE, "N, newton"),
     "kilonewton": (Dimension.FORCE, "kN"),
     "pound_force": (Dimension.FORCE, "lbf"),
-    "percent": (Dimension.SHARE, "%, percent, per cent, pct"),
+    "percent": (Dimension.SHARE, ", ".join(PER_CENT)),
     "shore_a": (Dimension.HARDNESS, "Shore A, ShA, Sh A, °ShA"),
 }
 
