@@ -59,12 +59,14 @@ def limit_steps(lookup: Lookup) -> Iterator[Step]:
         "area share", "rubber box", "round down",
     )  # fmt: skip
     factor = pl.col("severity factor")
-    for name in ("casing factor", "relief factor", "few plies factor"):
+    for name in ("casing factor", "few plies factor"):
         factor = factor * pl.col(name).fill_null(1.0)
-    step = pl.col("round down")
+    relieved = factor * pl.col("relief factor").fill_null(1.0)
     yield columns(
-        length_limit=(pl.col("table length") * factor / step).round(6).floor() * step,
-        width_limit=(pl.col("table width") * factor / step).round(6).floor() * step,
+        length_limit=_rounded_down(pl.col("table length") * relieved),
+        width_limit=_rounded_down(pl.col("table width") * relieved),
+        # Rounded after its own factor, as relief is: rounding first would make the rubber box the tighter one.
+        rubber_length_limit=_rounded_down(pl.col("table length") * factor * pl.col("rubber box")),
         cord_limit=(pl.col("table cords") * pl.col("severity factor")).round(6).floor().fill_null(NO_CORD_LIMIT),
     )
     length, width = pl.col("deciding length"), pl.col("deciding width")
@@ -75,8 +77,14 @@ def limit_steps(lookup: Lookup) -> Iterator[Step]:
         share_of_width_limit=share(width, pl.col("width limit")),
         share_of_area_limit=share(length * width, box),
         share_of_cord_limit=pl.when(pl.col("table cords").is_null()).then(0.0).otherwise(cords),
-        **{"share of length limit, rubber": share(length, pl.col("rubber box") * pl.col("length limit"))},
+        **{"share of length limit, rubber": share(length, pl.col("rubber length limit"))},
     )
+
+
+def _rounded_down(limit: pl.Expr) -> pl.Expr:
+    step = pl.col("round down")
+    # The product of decimal factors may fall a hair short of the step it reaches on paper.
+    return (limit / step).round(6).floor() * step
 
 
 def share(size: pl.Expr, limit: pl.Expr) -> pl.Expr:

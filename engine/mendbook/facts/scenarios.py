@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import product
+from math import prod
 
 import polars as pl
 
@@ -10,6 +11,7 @@ from mendbook.facts.readings import BAD, GOOD, READ, Reading, Readings
 from mendbook.terms.vocabulary import Vocabulary, Worse
 
 VARIANT, CHOICE, INJURY, INJURY_CHOICE, USE, END = "variant", "choice", "injury", "injury choice", "use", "end"
+TYRE_CHOICE_KEYS = (VARIANT, CHOICE, USE)
 MOST_CHOICES = 4096
 
 
@@ -86,11 +88,14 @@ def _frame(
     return _overridden(pl.DataFrame(columns), overrides)
 
 
+def choices(readings: Readings, vocabulary: Vocabulary) -> int:
+    """Return in how many ways the unordered facts that are still open may combine."""
+    subjects = (readings.tyre, *readings.injuries)
+    return prod(len(values) for reading in subjects for values in reading.alternatives(vocabulary).values())
+
+
 def _choices(left: Mapping[str, tuple[str, ...]]) -> Iterable[tuple[str, ...]]:
-    count = 1
-    for values in left.values():
-        count *= len(values)
-    if count > MOST_CHOICES:
+    if prod(len(values) for values in left.values()) > MOST_CHOICES:
         names = ", ".join(left)
         raise TooManyChoices(
             f"too little is known to judge: {names} are all unknown. Fill in one of them and ask again."

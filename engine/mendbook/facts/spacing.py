@@ -19,8 +19,8 @@ FAR = 10_000.0  # per cent of the least gap or angle: nothing near
 PATH_MARGIN_DEG = 10.0  # house default: clock angle by which cord paths of a radial are taken wider than the injury
 
 _ITEM = (
-    "item", "serious", "sectioned", "side", "zone", "clock", "length", "width", "centre", "low", "high",
-    "reinforcement length", "reinforcement width",
+    "item", "serious", "sectioned", "side", "zone", "clock", "length", "width", "centre",
+    "reinforcement length", "reinforcement width", "ply share",
 )  # fmt: skip
 
 
@@ -47,28 +47,28 @@ def derive_numbers(tyres: pl.DataFrame, injuries: pl.DataFrame, repairs: Sequenc
     keys = list(TYRE_KEYS)
     if injuries.is_empty():
         counted = tyres.select(keys).with_columns(
-            pl.lit(0).alias("sections"), pl.lit(0).alias("serial"), pl.lit(0).alias("opposite"), pl.lit(0).alias("all")
+            pl.lit(0).alias("counted sections"), pl.lit(0).alias("counted serial"), pl.lit(0).alias("counted opposite"), pl.lit(0).alias("counted all")
         )
     else:
         section = pl.col(CLASS) == "section"
         in_wall = pl.col("zone").is_in(["upper sidewall", "lower sidewall"])
         counted = injuries.group_by(keys, maintain_order=True).agg(
-            section.sum().alias("sections"),
-            (section & in_wall & (pl.col("side") != "opposite side")).sum().alias("serial"),
-            (section & in_wall & (pl.col("side") == "opposite side")).sum().alias("opposite"),
-            pl.col(CLASS).is_in(["spot", "reinforce", "section"]).sum().alias("all"),
+            section.sum().alias("counted sections"),
+            (section & in_wall & (pl.col("side") != "opposite side")).sum().alias("counted serial"),
+            (section & in_wall & (pl.col("side") == "opposite side")).sum().alias("counted opposite"),
+            pl.col(CLASS).is_in(["spot", "reinforce", "section"]).sum().alias("counted all"),
         )
     rows = tyres.join(counted, on=keys, how="left", maintain_order="left")
     wall = pl.max_horizontal(
-        pl.col("serial") + old_sidewall["serial side"], pl.col("opposite") + old_sidewall["opposite side"]
+        pl.col("counted serial") + old_sidewall["serial side"], pl.col("counted opposite") + old_sidewall["opposite side"]
     )
     return rows.with_columns(
-        share((pl.col("sections") + old_section).cast(pl.Float64), pl.col("section repairs allowed")).alias("share of section repairs"),
+        share((pl.col("counted sections") + old_section).cast(pl.Float64), pl.col("section repairs allowed")).alias("share of section repairs"),
         share(wall.cast(pl.Float64), pl.col("sidewall repairs allowed")).alias("share of sidewall repairs"),
         share(
-            (pl.col("all") + sum(r.repair_class != "dress" for r in repairs)).cast(pl.Float64), pl.col("all repairs allowed")
+            (pl.col("counted all") + sum(r.repair_class != "dress" for r in repairs)).cast(pl.Float64), pl.col("all repairs allowed")
         ).alias("share of all repairs"),
-    ).drop("sections", "serial", "opposite", "all")
+    ).drop("counted sections", "counted serial", "counted opposite", "counted all")
 
 
 def derive_spacing(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFrame:
@@ -82,8 +82,8 @@ def derive_spacing(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFram
     others = items if not repairs else pl.concat([items, _earlier(rows, repairs)], how="diagonal_relaxed")
     if others.get_column("item").n_unique() < 2:
         return rows.with_columns(_alone())
-    right = others.rename({name: f"other {name}" for name in _ITEM if name in others.columns})
     keys = list(TYRE_KEYS)
+    right = others.select(*keys, *(pl.col(name).alias(f"other {name}") for name in _ITEM))
     pairs = items.join(right, on=keys, how="inner").filter(pl.col("item") != pl.col("other item"))
     pairs = _measure(pairs)
     near = pairs.group_by([*keys, "item"], maintain_order=True).agg(

@@ -1,7 +1,7 @@
 """A session: one host for a set of rules, kept for any number of facts in a row."""
 
 import threading
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from importlib.util import find_spec
 from typing import Any
@@ -38,9 +38,9 @@ class Session:
         from durable import engine
 
         self._lock = threading.Lock()
-        self._firings: list[Firing] = []
+        self._matched: list[Pattern] = []
         self._host = engine.Host()
-        self._sets: list[tuple[str, frozenset[str]]] = []
+        self._sets: list[tuple[str, tuple[str, ...]]] = []
         chosen = tuple(rules)
         size = MOST_MATCHES - 4
         for number, first in enumerate(range(0, len(chosen), size)):
@@ -48,28 +48,43 @@ class Session:
             name = f"set{number}"
             patterns = [pattern for rule in part for pattern in lower(rule)]
             self._host.set_rulesets({name: ruleset(patterns, self._collector)})
-            self._sets.append((name, frozenset(fact for rule in part for fact in rule.facts())))
+            self._sets.append((name, tuple(sorted({fact for rule in part for fact in rule.facts()}))))
+        self._facts = tuple(sorted({fact for _, wanted in self._sets for fact in wanted}))
 
-    def infer(self, rows: Iterable[Mapping[str, Value]]) -> list[Firing]:
-        """Return every firing over `rows`; a row's number is its place. Every fact the rules name must be there."""
+    @property
+    def facts(self) -> tuple[str, ...]:
+        """The names of the facts that the rules look at."""
+        return self._facts
+
+    def infer(self, columns: Mapping[str, Sequence[Value]], height: int) -> list[Firing]:
+        """Return every firing over `height` rows, given as one sequence for each of `facts`.
+
+        Rows that look alike to the rules are asserted once.
+        """
         with self._lock:
-            self._firings = []
-            for number, row in enumerate(rows):
-                for name, wanted in self._sets:
-                    self._ask(name, number, {fact: row[fact] for fact in wanted})
-            return self._firings
+            firings: list[Firing] = []
+            for name, wanted in self._sets:
+                seen: dict[tuple[Value, ...], list[Pattern]] = {}
+                looks = zip(*(columns[fact] for fact in wanted), strict=True) if wanted else [()] * height
+                for row, look in enumerate(looks):
+                    if look not in seen:
+                        seen[look] = self._ask(name, dict(zip(wanted, look, strict=True)))
+                    firings += [Firing(row, pattern.rule, pattern.line) for pattern in seen[look]]
+            return firings
 
-    def _ask(self, name: str, number: int, facts: dict[str, Value]) -> None:
+    def _ask(self, name: str, facts: dict[str, Value]) -> list[Pattern]:
+        self._matched = []
         fact: dict[str, Any] = {
             key: plain(value) if isinstance(value, (int, float)) else value for key, value in facts.items()
         }
-        fact |= {"id": "1", "sid": SESSION_ID, ROW: number}
+        fact |= {"id": "1", "sid": SESSION_ID, ROW: 0}
         self._host.assert_fact(name, fact)
         self._host.retract_fact(name, fact)
+        return self._matched
 
     def _collector(self, pattern: Pattern) -> Callable[[Any], None]:
         # An action with a second parameter would be taken as asynchronous: the pattern comes by closure.
-        def collect(context: Any) -> None:
-            self._firings.append(Firing(int(context.m[ROW]), pattern.rule, pattern.line))
+        def collect(_: Any) -> None:
+            self._matched.append(pattern)
 
         return collect

@@ -136,6 +136,8 @@ class Rule:
             unfit: list[tuple[Bound, ...]] = []
             for context in contexts:
                 yield index, simplify((*context, *line.bounds))
+                if index == len(self.lines) - 1:
+                    continue
                 for place, bound in enumerate(line.bounds):
                     remainder = simplify((*context, *line.bounds[:place], *negate(bound)))
                     if is_possible(remainder):

@@ -80,7 +80,6 @@ class TyreNote(Part):
     designation: str = ""
     construction: str = ""
     casing: str = ""
-    width_class: str = ""
     age: str = ""
     duty: str = ""
     position: str = ""

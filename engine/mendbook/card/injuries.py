@@ -1,0 +1,58 @@
+"""The injuries with their sizes beside what is allowed, and what would change the answer."""
+
+from collections.abc import Iterator
+
+from rich.console import RenderableType
+
+from mendbook.card.layout import hanging, heading, stack, table
+from mendbook.card.lettering import line, plain, sentence, short
+from mendbook.card.wording import bracket_words, verdict_words
+from mendbook.terms.docket import Change, Docket, InjuryVerdict
+
+HEADS = ("Injury", "Zone", "Size", "Box allowed", "Share of limit", "Verdict")
+
+
+def injuries(docket: Docket, width: int) -> RenderableType | None:
+    """Return the table of injuries, None when there are none."""
+    if not docket.injuries:
+        return None
+    return stack(heading("Injuries"), table(HEADS, [_row(injury) for injury in docket.injuries], width))
+
+
+def _row(injury: InjuryVerdict) -> tuple[str, ...]:
+    size = " x ".join(plain(part) for part in (injury.length, injury.width) if part)
+    return (
+        short(injury.name, 20),
+        plain(injury.zone),
+        size or "not measured",
+        plain(injury.box) or "none",
+        "; ".join(_shares(injury)) or "none",
+        verdict_words(injury.verdict) if _is_settled(injury) else bracket_words(injury.bracket or ("", "")),
+    )
+
+
+def _is_settled(injury: InjuryVerdict) -> bool:
+    return injury.bracket is None or injury.bracket[0] == injury.bracket[1]
+
+
+def _shares(injury: InjuryVerdict) -> Iterator[str]:
+    for name, share in injury.shares.items():
+        yield f"{plain(name).removeprefix('share of ').removesuffix(' limit').removesuffix(' share')} {plain(share)}"
+
+
+def changes(docket: Docket) -> RenderableType | None:
+    """Return what would give a milder verdict, None when nothing was asked."""
+    told = [line(_change(change)) for change in docket.would_change]
+    if docket.nothing_to_change:
+        told.append(line(sentence(docket.nothing_to_change)))
+    if not told:
+        return None
+    return stack(heading("What would change it"), hanging([("-", text) for text in told]))
+
+
+def _change(change: Change) -> str:
+    if change.says:
+        return sentence(change.says)
+    about = "" if change.about == "tyre" else f"{short(change.about, 30)}: "
+    then, now = plain(change.then), plain(change.now)
+    return f"{about}{plain(change.fact)} {then} instead of {now} gives {verdict_words(change.verdict)}."

@@ -1,0 +1,35 @@
+"""The report of a docket: the answer first, then its parts, short before long."""
+
+from rich.console import RenderableType
+
+from mendbook.card.cure_report import cure_part
+from mendbook.card.findings import assumed, cautions, findings, imprint
+from mendbook.card.injuries import changes, injuries
+from mendbook.card.layout import stack
+from mendbook.card.printing import WIDEST, column_width
+from mendbook.card.repairs import ladder, limits, repairs, work
+from mendbook.card.summary import summary
+from mendbook.terms.docket import Docket
+
+
+def report(docket: Docket, width: int = WIDEST) -> RenderableType:
+    """Return the report of `docket`, laid out for `width` columns (40 to 100), to be printed through rich.
+
+    Every text in it is printed as written, without markup, escapes or control characters.
+    """
+    columns = column_width(width)
+    plan = docket.plan
+    return stack(
+        summary(docket, columns),
+        injuries(docket, columns),
+        changes(docket),
+        repairs(plan, columns),
+        cure_part(docket.cure, columns),
+        limits(plan.limits if plan else (), columns),
+        work(plan),
+        ladder(plan),
+        findings(docket),
+        assumed(docket, columns),
+        cautions(docket.cautions),
+        imprint(docket, columns),
+    )

@@ -1,0 +1,100 @@
+"""The top of the report: the answer in one word, why, how sure, and what to do next. Read in ten seconds."""
+
+from collections.abc import Iterator, Mapping
+
+from rich.console import RenderableType
+from rich.text import Text
+
+from mendbook.card.layout import STRONG, labelled, numbered, stack
+from mendbook.card.lettering import line, plain, sentence, short
+from mendbook.card.wording import BASES, OUTCOME_STYLES, bracket_words, verdict_words
+from mendbook.terms.docket import Docket, Look, Outcome, TyreNote
+
+_IDLE_NEXT: Mapping[Outcome, str] = {
+    "stop": "Clear the stop. Then look at the tyre and ask again.",
+    "reject": "Mark the casing as rejected, so that nobody fits it.",
+    "hold": "Settle the readings that leave it open, and ask again.",
+    "repair": "No look is missing. Work to the plan below.",
+    "serve": "No look is missing. Record it and watch it.",
+}
+
+
+def summary(docket: Docket, width: int) -> RenderableType:
+    """Return the first block of the report."""
+    tyre = _tyre_line(docket.tyre)
+    answer = [(_outcome_word(docket), line(_answer(docket), STRONG))]
+    return stack(
+        line(short(docket.case), STRONG),
+        line(tyre) if tyre else None,
+        Text(),
+        labelled(answer, width, indent=0),
+        Text(),
+        labelled(_reasons(docket), width, indent=0),
+    )
+
+
+def _outcome_word(docket: Docket) -> str:
+    return docket.outcome.upper()
+
+
+def _tyre_line(tyre: TyreNote) -> str:
+    known = (
+        tyre.tag and f"tyre {tyre.tag}", tyre.designation, tyre.construction, tyre.casing, tyre.width_class,
+        tyre.age, tyre.duty, tyre.position, tyre.use,
+    )  # fmt: skip
+    return " · ".join(short(text, 60) for text in known if text and text != "unknown")
+
+
+def _answer(docket: Docket) -> str:
+    match docket.outcome:
+        case "stop":
+            return "People first. Nothing else is decided until this is cleared."
+        case "reject":
+            return "Do not repair this tyre and do not use it."
+        case "hold" if docket.bracket:
+            return f"No release yet. So far: {bracket_words(docket.bracket)}."
+        case "hold":
+            return "No release yet."
+        case "serve":
+            return "Back to service as it is."
+        case _:
+            return sentence(verdict_words(docket.verdict))
+
+
+def _reasons(docket: Docket) -> Iterator[tuple[str, RenderableType]]:
+    yield "Why", sentence(docket.reason)
+    yield "Basis", BASES.get(docket.basis, sentence(docket.basis))
+    if docket.outcome != "stop":
+        yield "How sure", _how_sure(docket)
+        yield "By use", _uses(docket.uses)
+    yield "What next", numbered([line(told) for told in _next_steps(docket)], indent=0)
+
+
+def _how_sure(docket: Docket) -> str:
+    if docket.decided:
+        return "Decided: the good and the bad end of every reading give the same answer."
+    if docket.bracket is None or docket.bracket[0] == docket.bracket[1]:
+        return "Open."
+    return sentence(bracket_words(docket.bracket))
+
+
+def _uses(uses: Mapping[str, str | None]) -> str:
+    judged = {plain(use): verdict_words(verdict) for use, verdict in uses.items() if verdict is not None}
+    if len(set(judged.values())) < 2:
+        return ""
+    return sentence("; ".join(f"{use}: {verdict}" for use, verdict in judged.items()))
+
+
+def _next_steps(docket: Docket) -> Iterator[str]:
+    yield from (f"Stop. {sentence(stop)}" for stop in docket.stops)
+    yield from (f"Hold. {sentence(hold)}" for hold in docket.holds)
+    yield from (look_words(look) for look in docket.measure_next)
+    if not (docket.holds or docket.measure_next):
+        yield _IDLE_NEXT[docket.outcome]
+
+
+def look_words(look: Look) -> str:
+    """Return what to measure, how, and why it matters."""
+    what = plain(look.fact) if look.about == "tyre" else f"{plain(look.fact)} of {short(look.about, 30)}"
+    how = f": {plain(look.how)}" if look.how else ""
+    return f"Measure {what}{how}. {sentence(look.why)}".strip()

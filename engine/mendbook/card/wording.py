@@ -1,0 +1,92 @@
+"""Words of the report: what a verdict, an outcome and a kind of source are called in a sentence."""
+
+from collections.abc import Iterable, Mapping
+
+from mendbook.terms.docket import Finding, Outcome, SourceNote
+
+VERDICTS: Mapping[str, str] = {
+    "leave": "leave as it is",
+    "dress": "dress",
+    "spot": "spot repair",
+    "reinforce": "reinforced repair",
+    "section": "section repair",
+    "reject": "reject",
+}
+
+KINDS: Mapping[str, str] = {
+    "law": "law",
+    "standard": "standard",
+    "guidance": "guidance",
+    "practice": "common practice",
+    "house": "house default",
+}
+
+BASES: Mapping[str, str] = {
+    "law": "Law. It cannot be waived.",
+    "standard": "A published standard.",
+    "guidance": "Published guidance.",
+    "practice": "Common practice; no published source stands behind it.",
+    "house": "A house default; no law or standard sets this limit.",
+}
+
+SAYINGS: Mapping[str, str] = {
+    "stop": "stop",
+    "hold": "hold",
+    "rule out": "rules out a method",
+    "cap": "sets a limit",
+    "do": "adds a step",
+    "caution": "caution",
+}
+
+OUTCOME_STYLES: Mapping[Outcome, str] = {
+    "stop": "bold red",
+    "reject": "bold red",
+    "hold": "bold yellow",
+    "repair": "bold green",
+    "serve": "bold green",
+}
+
+STANDING = (
+    "Local code, site rules and the makers' instructions for tyre, material and equipment override this report.",
+    "Only trained, authorised persons do this work.",
+    "Off-road size limits are house defaults, not law.",
+    "A passing rule set is not a certificate.",
+    "Unknown counts as worst.",
+    "Not for aircraft, racing or bicycle tyres.",
+)
+
+
+def verdict_words(verdict: str | None) -> str:
+    """Return what `verdict` is called in a sentence; 'not judged' for None."""
+    return "not judged" if verdict is None else VERDICTS.get(verdict, verdict)
+
+
+def bracket_words(bracket: tuple[str, str]) -> str:
+    """Return 'section repair', or 'between section repair and reject' when the ends differ."""
+    mild, severe = (verdict_words(end) for end in bracket)
+    return mild if mild == severe else f"between {mild} and {severe}"
+
+
+def source_words(source: SourceNote) -> str:
+    """Return a source with its kind spelled out, and how far its text is known where it was not read."""
+    place = f"{source.id}, {source.place}" if source.place else source.id
+    known = "" if source.known in ("", "read") else f"; {source.known}"
+    return f"{KINDS.get(source.kind, source.kind)} ({place}{known})"
+
+
+def sources_words(sources: Iterable[SourceNote]) -> str:
+    """Return several sources in a row."""
+    return " · ".join(source_words(source) for source in sources)
+
+
+def saying_words(finding: Finding) -> str:
+    """Return what a finding says in a word or two: its verdict, or what it asks for."""
+    words = [verdict_words(finding.verdict)] if finding.verdict else []
+    words += [SAYINGS.get(said, said) for said in finding.says if said != "verdict"]
+    return ", ".join(words)
+
+
+def listed(words: Iterable[str], last: str = "and") -> str:
+    """Return 'a, b and c'."""
+    *front, end = [*words] or [""]
+    return f"{', '.join(front)} {last} {end}" if front else end

@@ -1,0 +1,172 @@
+"""The commands. Each imports what it needs when it runs, so that asking for help costs nothing."""
+
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from mendbook.cli.refusals import Refusal, refusing
+from mendbook.cli.screen import show, write
+
+FAILED = 1
+
+app = typer.Typer(
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
+    help="Can this heavy tyre be repaired, how, within which limits, and for how long under heat?",
+    epilog="Local code, site rules and makers' instructions override what it says.",
+)
+book_app = typer.Typer(help="Look after the rulebook.", rich_markup_mode=None)
+app.add_typer(book_app, name="rulebook")
+
+BookOption = Annotated[
+    Path | None, typer.Option("--rulebook", metavar="DIR", help="Folder of a rulebook, instead of the one shipped.")
+]
+JsonOption = Annotated[bool, typer.Option("--json", help="Print the whole answer as JSON.")]
+
+
+class Law(StrEnum):
+    """Road law that may be asked for."""
+
+    US = "us"
+    UK = "uk"
+    NONE = "none"
+
+
+class Kind(StrEnum):
+    """Documents that have a schema."""
+
+    CASE = "case"
+    DOCKET = "docket"
+    ORDER = "order"
+
+
+@app.callback(invoke_without_command=True)
+def begin(
+    context: typer.Context,
+    version: Annotated[bool, typer.Option("--version", help="Print the version and leave.")] = False,
+) -> None:
+    """Can this heavy tyre be repaired, how, within which limits, and for how long under heat?"""
+    if version:
+        print_version()
+        raise typer.Exit
+    if context.invoked_subcommand is None:
+        write(context.get_help())
+
+
+@app.command("version")
+def print_version() -> None:
+    """Print the version."""
+    from mendbook import __version__
+
+    write(f"mendbook {__version__}")
+
+
+@app.command("triage")
+def print_triage(
+    case: Annotated[str, typer.Argument(metavar="CASE", help="A case file, YAML or JSON; - reads standard input.")],
+    as_json: JsonOption = False,
+    law: Annotated[
+        Law | None, typer.Option(help="Road law to judge by; otherwise the country in the case decides.")
+    ] = None,
+    rulebook: BookOption = None,
+) -> None:
+    """Judge one tyre: verdict, reasons, plan and cure."""
+    from mendbook.cli.documents import open_document
+    from mendbook.facts.scenarios import TooManyChoices
+    from mendbook.rulebook.errors import RulebookError
+    from mendbook.terms.case_file import CaseError, check_case
+    from mendbook.terms.document import DocumentError
+    from mendbook.triage import judge, open_shop
+
+    with refusing(DocumentError, RulebookError, CaseError, TooManyChoices, FileNotFoundError):
+        document = open_document(case)
+        shop = open_shop(_folder(rulebook))
+        docket = judge(check_case(document, shop.book.vocabulary), shop, law=law.value if law else None)
+    if as_json:
+        write(docket.model_dump_json(by_alias=True, indent=2))
+        return
+    from mendbook.card.report import report
+
+    show(lambda width: report(docket, width))
+
+
+@app.command("cure")
+def print_cure(
+    order: Annotated[str, typer.Argument(metavar="ORDER", help="A cure order, JSON or YAML; - reads standard input.")],
+    as_json: JsonOption = False,
+) -> None:
+    """Work out the cure time of one repair."""
+    from mendbook.cli.documents import open_document
+    from mendbook.cli.orders import OrderError, read_order
+    from mendbook.cure import compute
+    from mendbook.terms.document import DocumentError
+
+    with refusing(DocumentError, OrderError):
+        sheet = compute(read_order(open_document(order)))
+    if as_json:
+        write(sheet.model_dump_json(by_alias=True, indent=2))
+        return
+    from mendbook.card.cure_report import cure_report
+
+    show(lambda width: cure_report(sheet, width))
+
+
+@app.command("schema")
+def print_schema(kind: Annotated[Kind, typer.Argument(help="What to describe.")]) -> None:
+    """Print the JSON schema of a case, a docket or a cure order."""
+    import json
+
+    from mendbook.cli.schemas import schema
+
+    write(json.dumps(schema(kind.value), indent=2, ensure_ascii=False))
+
+
+@app.command("new")
+def print_blank(
+    full: Annotated[bool, typer.Option("--full", help="Show every field; those seldom needed stand behind a #.")] = False,
+) -> None:
+    """Print a case file to fill in."""
+    from mendbook.cli.blank_case import blank_case
+    from mendbook.cli.schemas import shipped_vocabulary
+
+    write(blank_case(shipped_vocabulary(), is_full=full))
+
+
+@book_app.callback(invoke_without_command=True)
+def begin_book(context: typer.Context) -> None:
+    """Look after the rulebook."""
+    if context.invoked_subcommand is None:
+        write(context.get_help())
+
+
+@book_app.command("check")
+def print_check(rulebook: BookOption = None) -> None:
+    """Open the rulebook and run every rule's examples."""
+    from mendbook.folders import folder
+    from mendbook.rulebook.book import open_book
+    from mendbook.rulebook.errors import RulebookError
+    from mendbook.rulebook.examples import check_examples
+    from mendbook.terms.document import DocumentError
+
+    with refusing(DocumentError, RulebookError, FileNotFoundError):
+        book = open_book(_folder(rulebook) or folder("rules"), folder("knowledge"))
+    faults = check_examples(book)
+    if faults:
+        write("\n".join(faults))
+        raise typer.Exit(FAILED)
+    lines = sum(len(rule.lines) for rule in book.rules)
+    examples = sum(len(rule.examples) for rule in book.rules)
+    write(
+        f"{len(book.rules)} rules, {lines} lines, {examples} examples, {len(book.tables)} tables, "
+        f"{len(book.sources)} sources: all hold"
+    )
+
+
+def _folder(given: Path | None) -> Path | None:
+    if given is not None and not given.is_dir():
+        raise Refusal(f"{given}: there is no such folder. Name the folder that holds rulebook.yaml.")
+    return given

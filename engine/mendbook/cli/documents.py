@@ -1,0 +1,18 @@
+"""What a command is given to read: a file, or standard input for `-`."""
+
+import sys
+from pathlib import Path
+
+from mendbook.terms.document import LIMIT, Document, parse_document, read_document
+
+STANDARD_INPUT = "-"
+
+
+def open_document(given: str) -> Document:
+    """Return the YAML or JSON file `given`, or what comes on standard input when it is `-`.
+
+    Raises DocumentError with file and line.
+    """
+    if given == STANDARD_INPUT:
+        return parse_document(sys.stdin.buffer.read(LIMIT + 1), "standard input")
+    return read_document(Path(given), name=given)

@@ -1,0 +1,134 @@
+"""The two evaluators behind one face: what the rules of some stages say about each row of a frame."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Protocol
+
+import polars as pl
+
+from mendbook.columns import Columns
+from mendbook.columns.speak import HOLDS, SEVERITY, SILENT, STOPS
+from mendbook.inference import Session
+from mendbook.inference import is_available as rule_engine_is_available
+from mendbook.rulebook.book import Rulebook
+from mendbook.rulebook.tree import Rule, Value
+from mendbook.terms.vocabulary import Subject
+
+__all__ = ["ColumnEvaluator", "Evaluator", "Record", "RuleEvaluator", "Sheet", "Spoken", "rule_engine_is_available"]
+
+
+class Sheet:
+    """A judged frame, read row by row only where a row is shown."""
+
+    def __init__(self, frame: pl.DataFrame) -> None:
+        self._frame = frame
+        self._columns: dict[str, list[Value]] = {}
+
+    def value(self, row: int, name: str) -> Value:
+        """Return one value of row `row`."""
+        if name not in self._columns:
+            self._columns[name] = self._frame.get_column(name).to_list()
+        return self._columns[name][row]
+
+    def facts(self, row: int) -> dict[str, Value]:
+        """Return the whole row."""
+        return self._frame.row(row, named=True)
+
+
+@dataclass(frozen=True)
+class Spoken:
+    """Line `line` of `rule` spoke about row `row` of a sheet."""
+
+    rule: Rule
+    line: int
+    sheet: Sheet
+    row: int
+
+
+@dataclass
+class Record:
+    """Collects what was spoken, in the order of the stages."""
+
+    spoken: list[Spoken] = field(default_factory=list)
+
+
+class Evaluator(Protocol):
+    """Folds the rules of some stages over the rows of a frame."""
+
+    name: str
+
+    def fold(self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, record: Record | None) -> pl.DataFrame:
+        """Return SEVERITY, HOLDS and STOPS for each row; what was spoken goes into `record`."""
+
+
+class ColumnEvaluator:
+    """The rule tree as Polars expressions."""
+
+    name = "columns"
+
+    def __init__(self, book: Rulebook) -> None:
+        self._book = book
+        self._columns: dict[tuple[tuple[str, ...], Subject], Columns] = {}
+
+    def fold(
+        self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, record: Record | None = None
+    ) -> pl.DataFrame:
+        """Return SEVERITY, HOLDS and STOPS for each row of `frame`."""
+        columns = self._prepared(tuple(stages), subject)
+        if record is not None and not frame.is_empty() and columns.rules:
+            self._record(columns, frame, record)
+        return columns.fold(frame)
+
+    def _prepared(self, stages: tuple[str, ...], subject: Subject) -> Columns:
+        key = (stages, subject)
+        if key not in self._columns:
+            rules = [r for r in self._book.rules_of(*stages) if r.subject is subject]
+            self._columns[key] = Columns(rules, self._book.verdicts)
+        return self._columns[key]
+
+    def _record(self, columns: Columns, frame: pl.DataFrame, record: Record) -> None:
+        sheet = Sheet(frame)
+        for row, spoken in enumerate(columns.speak(frame).rows()):
+            record.spoken += [
+                Spoken(rule, line, sheet, row)
+                for rule, line in zip(columns.rules, spoken, strict=True)
+                if line != SILENT
+            ]
+
+
+class RuleEvaluator:
+    """The rule tree in durable-rules, one flat fact at a time, stage after stage."""
+
+    name = "durable-rules"
+
+    def __init__(self, book: Rulebook) -> None:
+        self._book = book
+        self._rules = {rule.id: rule for rule in book.rules}
+        self._rank = {verdict: place for place, verdict in enumerate(book.verdicts)}
+        self._sessions: dict[tuple[str, Subject], Session] = {}
+
+    def fold(self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, record: Record | None) -> pl.DataFrame:
+        """Return SEVERITY, HOLDS and STOPS for each row of `frame`."""
+        height, sheet = frame.height, Sheet(frame)
+        severity, holds, stops = [SILENT] * height, [0] * height, [0] * height
+        for stage in stages:
+            session = self._session(stage, subject)
+            columns = {fact: frame.get_column(fact).to_list() for fact in session.facts}
+            for firing in session.infer(columns, height):
+                rule = self._rules[firing.rule]
+                outcome = rule.lines[firing.line].outcome
+                severity[firing.row] = max(severity[firing.row], self._rank.get(outcome.verdict or "", SILENT))
+                holds[firing.row] += outcome.hold is not None
+                stops[firing.row] += outcome.stop is not None
+                if record is not None:
+                    record.spoken.append(Spoken(rule, firing.line, sheet, firing.row))
+        return pl.DataFrame(
+            {SEVERITY: severity, HOLDS: holds, STOPS: stops},
+            schema={SEVERITY: pl.Int16, HOLDS: pl.Int16, STOPS: pl.Int16},
+        )
+
+    def _session(self, stage: str, subject: Subject) -> Session:
+        key = (stage, subject)
+        if key not in self._sessions:
+            self._sessions[key] = Session(r for r in self._book.rules_of(stage) if r.subject is subject)
+        return self._sessions[key]

@@ -1,0 +1,139 @@
+"""What the rules said, gathered for people: one finding for each line that spoke about one subject."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from mendbook.facts.readings import BAD, GOOD, READ, Readings
+from mendbook.facts.scenarios import INJURY, USE, VARIANT
+from mendbook.rulebook.book import Rulebook
+from mendbook.rulebook.phrases import spell_bounds
+from mendbook.rulebook.sentences import fill
+from mendbook.rulebook.tree import Citation, Op, Rule, Value
+from mendbook.terms.docket import Finding, SourceNote
+from mendbook.terms.vocabulary import Subject
+from mendbook.triage.evaluators import Sheet, Spoken
+
+TYRE = "tyre"
+READING_NAMES = {GOOD: "good", READ: "as read", BAD: "bad"}
+KIND_ORDER = ("law", "standard", "guidance", "practice", "house")
+
+
+@dataclass
+class _Gathered:
+    rule: Rule
+    line: int
+    about: str
+    readings: set[int] = field(default_factory=set)
+    uses: set[str] = field(default_factory=set)
+    zones: dict[str, None] = field(default_factory=dict)
+    sheet: Sheet | None = None
+    row: int = 0
+    shown: tuple[bool, int] | None = None
+
+    def add(self, sheet: Sheet, row: int, wanted: Sequence[str]) -> None:
+        """Take in one row; the facts shown are those as read in the use asked for."""
+        variant, use = int(sheet.value(row, VARIANT)), str(sheet.value(row, USE))
+        self.readings.add(variant)
+        self.uses.add(use)
+        if self.rule.subject is Subject.INJURY:
+            self.zones[str(sheet.value(row, "zone"))] = None
+        rank = (use in wanted, (GOOD, BAD, READ).index(variant))
+        if self.shown is None or rank > self.shown:
+            self.sheet, self.row, self.shown = sheet, row, rank
+
+
+def find(spoken: Iterable[Spoken], readings: Readings, book: Rulebook) -> tuple[Finding, ...]:
+    """Return one finding for each line that spoke, in the order of the stages."""
+    gathered: dict[tuple[str, int, str], _Gathered] = {}
+    for one in spoken:
+        about = TYRE if one.rule.subject is Subject.TYRE else readings.names[int(one.sheet.value(one.row, INJURY))]
+        key = (one.rule.id, one.line, about)
+        if key not in gathered:
+            gathered[key] = _Gathered(one.rule, one.line, about)
+        gathered[key].add(one.sheet, one.row, readings.uses)
+    return tuple(_finding(one, book) for one in gathered.values())
+
+
+def _finding(one: _Gathered, book: Rulebook) -> Finding:
+    line = one.rule.lines[one.line]
+    outcome, vocabulary = line.outcome, book.vocabulary
+    facts: dict[str, Value] = {} if one.sheet is None else one.sheet.facts(one.row)
+    # A line without bounds is the end of a chart: what it says no to are the bounds of the line above.
+    bounds = line.bounds or (one.rule.lines[one.line - 1].bounds if one.line else ())
+
+    def said(sentence: str | None) -> str:
+        return fill(sentence, facts, bounds, vocabulary) if sentence else ""
+
+    return Finding(
+        rule=one.rule.id,
+        name=one.rule.name,
+        line=line.at,
+        about=one.about,
+        zone=", ".join(one.zones),
+        use=tuple(use for use in vocabulary["use"].values if use in one.uses),
+        says=outcome.words(),
+        verdict=outcome.verdict,
+        text=said(outcome.stop or outcome.hold),
+        because=said(line.because),
+        sources=tuple(source_note(citation, book) for citation in line.sources),
+        readings={READING_NAMES[code]: code in one.readings for code in (GOOD, READ, BAD)},
+        limit={bound.fact: spell_bounds([bound]).removeprefix(f"{bound.fact} ") for bound in bounds},
+        margin={
+            bound.fact: round(_margin(bound.op, bound.number, float(facts[bound.fact])), 3)
+            for bound in bounds
+            if bound.op is not Op.IN
+        },
+    )
+
+
+def _margin(op: Op, limit: float, value: float) -> float:
+    return limit - value if op in (Op.UP_TO, Op.BELOW) else value - limit
+
+
+def source_note(citation: Citation, book: Rulebook) -> SourceNote:
+    """Return a citation with what its source is."""
+    source = book.sources[citation.source]
+    return SourceNote(
+        id=citation.source, place=citation.place, kind=source.kind, title=source.title, known=source.known
+    )
+
+
+def is_heard(finding: Finding, uses: Sequence[str]) -> bool:
+    """Return whether a finding counts: for a use asked for, at the bad reading or as read."""
+    return bool(set(finding.use) & set(uses)) and (finding.readings["bad"] or finding.readings["as read"])
+
+
+def stop_sentences(findings: Iterable[Finding], readings: Readings, book: Rulebook) -> tuple[str, ...]:
+    """Return what must be done first, one sentence for each stop that was heard.
+
+    A stop that stands only because the case does not answer a question says which question.
+    """
+    rules = {rule.id: rule for rule in book.rules}
+    sentences: dict[str, None] = {}
+    for finding in findings:
+        if "stop" not in finding.says or not is_heard(finding, readings.uses):
+            continue
+        unanswered = [
+            name for name in sorted(rules[finding.rule].facts()) if len(readings.tyre.listed.get(name, ())) > 1
+        ]
+        asks = "; ".join(f"{name}: {book.vocabulary[name].measure}" for name in unanswered)
+        sentences[f"Not answered yet ({asks}). Until it is: {finding.text}" if asks else finding.text] = None
+    return tuple(sentences)
+
+
+def hold_sentences(findings: Iterable[Finding], uses: Sequence[str]) -> tuple[str, ...]:
+    """Return which looks are missing, one sentence for each hold that was heard."""
+    return tuple(
+        dict.fromkeys(f.text for f in findings if "hold" in f.says and "stop" not in f.says and is_heard(f, uses))
+    )
+
+
+def deciding(
+    findings: Sequence[Finding], uses: Sequence[str], verdict: str, stops: Sequence[str]
+) -> Finding | None:
+    """Return the finding that decided: the strongest kind of source among those that say the verdict."""
+    word = "stop" if stops else "verdict"
+    heard = [f for f in findings if word in f.says and is_heard(f, uses)]
+    if not stops:
+        heard = [f for f in heard if f.verdict == verdict and f.readings["as read"]]
+    return min(heard, key=lambda f: KIND_ORDER.index(f.sources[0].kind), default=None)

@@ -1,0 +1,168 @@
+"""The front door: judge one case."""
+
+from collections.abc import Sequence
+from datetime import UTC, date, datetime
+from typing import Any
+
+import polars as pl
+
+from mendbook import __version__
+from mendbook.columns.speak import SEVERITY
+from mendbook.facts.readings import BAD, READ, Readings, read_readings
+from mendbook.facts.scenarios import THREE_READINGS, USE, VARIANT, lay_out
+from mendbook.terms.case import UNKNOWN, Case
+from mendbook.terms.docket import BookNote, Docket, Outcome, TyreNote
+from mendbook.terms.plan import Plan, Repair
+from mendbook.triage.evaluators import Record
+from mendbook.triage.findings import deciding, find, hold_sentences, stop_sentences
+from mendbook.triage.injuries import injury_verdicts
+from mendbook.triage.outlook import look_out
+from mendbook.triage.passes import Judged, Passes
+from mendbook.triage.planning import make_plan
+from mendbook.triage.shop import Shop
+
+LAWS = ("us", "uk")
+NOTHING_SPOKE = "No rule asks for anything; record it and watch it."
+
+
+def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | None = None) -> Docket:
+    """Return the docket of `case`.
+
+    `law` is the road law (us, uk or none); without it the case's country decides. `now` is the time stamp;
+    ages are counted to the case's own `judged on`, or else to that day.
+    Raises TooManyChoices when too little is known to try every value that is still possible.
+    """
+    stamp = now or datetime.now(UTC)
+    on = case.judged_on or stamp.date()
+    law = law or (case.service.country if case.service.country in LAWS else "none")
+    book = shop.book
+    readings = read_readings(case, book.vocabulary, on, law)
+    frames = lay_out(readings, THREE_READINGS, book.vocabulary["use"].values, book.vocabulary)
+    passes = Passes(shop.derivation, book.verdicts, case.mapped_repairs)
+    head = {
+        "case": case.case,
+        "mendbook": __version__,
+        "judged": stamp.isoformat(timespec="seconds"),
+        "rulebook": BookNote(edition=book.edition, date=book.date, owner=book.owner, digest=book.digest),
+        "evaluator": shop.evaluator.name,
+        "law": law,
+        "tyre": _tyre_note(case, readings, on),
+        "assumed": _assumed(readings),
+    }
+    people = Record()
+    if passes.people_first(frames, shop.evaluator, people):
+        return _stopped(head, people, readings, shop)
+    record = Record()
+    judged = passes.run(frames, shop.evaluator, record)
+    return _judged(head, case, judged, record, passes, readings, shop)
+
+
+def _stopped(head: dict[str, Any], people: Record, readings: Readings, shop: Shop) -> Docket:
+    """People first: nothing else is decided until they are clear."""
+    findings = tuple(f for f in find(people.spoken, readings, shop.book) if "stop" in f.says)
+    stops = stop_sentences(findings, readings, shop.book)
+    final = deciding(findings, readings.uses, "", stops)
+    return Docket(
+        **head, outcome="stop", verdict=None, bracket=None, decided=False, uses={},
+        basis="" if final is None else final.sources[0].kind, reason=stops[0], stops=stops, findings=findings,
+        cautions=_cautions(shop, "stop"),
+    )  # fmt: skip
+
+
+def _judged(
+    head: dict[str, Any], case: Case, judged: Judged, record: Record, passes: Passes, readings: Readings, shop: Shop
+) -> Docket:
+    book = shop.book
+    findings = find(record.spoken, readings, book)
+    holds = hold_sentences(findings, readings.uses)
+    verdict, bracket = _bracket(judged, readings.uses, book.verdicts)
+    outcome = _outcome(verdict, bracket, holds, book.verdicts)
+    outlook = look_out(readings, passes, shop.columns, book, verdict, bracket, bool(holds))
+    final = deciding(findings, readings.uses, verdict, ())
+    method = Record()
+    plan = None if outcome == "reject" else make_plan(case, shop, judged, readings, method)
+    longest = _longest(plan)
+    return Docket(
+        **head,
+        outcome=outcome,
+        verdict=verdict,
+        bracket=bracket,
+        decided=bracket[0] == bracket[1],
+        uses=_uses(judged, book.verdicts),
+        basis="" if final is None else final.sources[0].kind,
+        reason=NOTHING_SPOKE if final is None else final.because,
+        holds=holds,
+        injuries=injury_verdicts(judged, readings, book),
+        findings=(*findings, *find(method.spoken, readings, book)),
+        would_change=outlook.would_change,
+        nothing_to_change=outlook.nothing_to_change,
+        measure_next=outlook.measure_next,
+        plan=plan,
+        cure_order=None if longest is None else longest.cure_order,
+        cure=None if longest is None else longest.cure,
+        cautions=_cautions(shop, outcome),
+    )
+
+
+def _longest(plan: Plan | None) -> Repair | None:
+    """Return the repair whose cure takes longest."""
+    cured = [] if plan is None else [(r.cure.minutes_from_switch_on, r) for r in plan.repairs if r.cure is not None]
+    return max(cured, key=lambda one: one[0])[1] if cured else None
+
+
+def _bracket(judged: Judged, uses: Sequence[str], verdicts: Sequence[str]) -> tuple[str, tuple[str, str]]:
+    rows = judged.verdicts.filter(pl.col(USE).is_in(list(uses)))
+
+    def rank(variant: int, fold: str) -> int:
+        ranks = rows.filter(pl.col(VARIANT) == variant).get_column(SEVERITY)
+        return max(0, int(ranks.min() if fold == "mild" else ranks.max()))  # type: ignore[arg-type]
+
+    return verdicts[rank(READ, "severe")], (verdicts[rank(0, "mild")], verdicts[rank(BAD, "severe")])
+
+
+def _outcome(
+    verdict: str, bracket: tuple[str, str], holds: Sequence[str], verdicts: Sequence[str]
+) -> Outcome:
+    if bracket[0] == verdicts[-1]:
+        return "reject"
+    if holds or bracket[0] != bracket[1]:
+        return "hold"
+    return "serve" if verdict == verdicts[0] else "repair"
+
+
+def _uses(judged: Judged, verdicts: Sequence[str]) -> dict[str, str | None]:
+    rows = judged.verdicts.filter(pl.col(VARIANT) == READ)
+    return {
+        use: verdicts[max(0, rank)] for use, rank in zip(rows.get_column(USE), rows.get_column(SEVERITY), strict=True)
+    }
+
+
+def _tyre_note(case: Case, readings: Readings, on: date) -> TyreNote:
+    young, _, old = readings.tyre.measures["age"]
+    known = case.tyre.built(on) is not None
+    return TyreNote(
+        tag=case.tyre.tag,
+        designation=case.tyre.designation or UNKNOWN,
+        construction=" or ".join(readings.tyre.listed["construction"]),
+        casing=" or ".join(readings.tyre.listed["casing"]),
+        age=f"{young:.1f} to {old:.1f} years" if known and old - young > 0.1 else f"{old:.1f} years" if known else UNKNOWN,
+        duty=" or ".join(readings.tyre.listed["duty"]) if len(readings.tyre.listed["duty"]) == 1 else UNKNOWN,
+        position=readings.tyre.listed["position"][0] if len(readings.tyre.listed["position"]) == 1 else UNKNOWN,
+        use=readings.uses[0] if len(readings.uses) == 1 else UNKNOWN,
+    )
+
+
+def _assumed(readings: Readings) -> dict[str, str]:
+    assumed = dict(readings.tyre.assumed)
+    for name, injury in zip(readings.names, readings.injuries, strict=True):
+        assumed |= {f"{name}: {fact}": value for fact, value in injury.assumed.items()}
+    return assumed
+
+
+def _cautions(shop: Shop, outcome: Outcome) -> tuple[str, ...]:
+    groups = ["every report"]
+    if outcome == "repair":
+        groups += ["before heat", "while curing"]
+    return tuple(sentence for group in groups for sentence in shop.cautions.get(group, ()))
+
+

@@ -1,0 +1,121 @@
+"""The passes of an inference: stage after stage over the frames, the fold between them."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import polars as pl
+
+from mendbook.columns.speak import HOLDS, SEVERITY, STOPS
+from mendbook.facts.derive import Derivation
+from mendbook.facts.readings import GOOD
+from mendbook.facts.scenarios import CHOICE, END, INJURY, INJURY_CHOICE, USE, VARIANT, Frames
+from mendbook.facts.spacing import CLASS, TYRE_CLASS, TYRE_KEYS
+from mendbook.terms.case import Repair
+from mendbook.terms.vocabulary import Subject
+from mendbook.triage.evaluators import Evaluator, Record
+
+PEOPLE = ("people",)
+BEFORE_CLASS = ("people", "identity", "casing", "injury")
+WITH_CLASS = ("pairs",)
+INJURY_KEYS = (*TYRE_KEYS, INJURY, INJURY_CHOICE)
+
+
+@dataclass(frozen=True)
+class Judged:
+    """The frames after all passes: each row with its SEVERITY (rank on the scale), HOLDS and STOPS.
+
+    `tyres` holds one row for each variant, choice and use, the tyre's own rules only; `injuries` one for each
+    zone touched as well. `verdicts` holds one row for each variant and use: severity over everything,
+    folded over what is still possible (the mildest at the good reading, else the most severe).
+    """
+
+    tyres: pl.DataFrame
+    injuries: pl.DataFrame
+    verdicts: pl.DataFrame
+
+
+@dataclass(frozen=True)
+class Passes:
+    """Runs the stages up to the verdict."""
+
+    derivation: Derivation
+    verdicts: Sequence[str]
+    repairs: Sequence[Repair]
+
+    def people_first(self, frames: Frames, evaluator: Evaluator, record: Record) -> bool:
+        """Return whether a people-first rule says stop at the reading that counts, which is not the good one."""
+        tyres = self.derivation.base(Frames(frames.tyres, pl.DataFrame())).tyres
+        stops = evaluator.fold(PEOPLE, Subject.TYRE, tyres, record).get_column(STOPS)
+        return bool(((stops > 0) & (tyres.get_column(END) != GOOD)).any())
+
+    def run(self, frames: Frames, evaluator: Evaluator, record: Record | None = None) -> Judged:
+        """Return the judged frames. What every rule said goes into `record`."""
+        base = self.derivation.base(frames)
+        tyres = _with_fold(base.tyres, evaluator.fold(BEFORE_CLASS, Subject.TYRE, base.tyres, record))
+        rows = base.injuries
+        if not rows.is_empty():
+            rows = _with_fold(rows, evaluator.fold(BEFORE_CLASS, Subject.INJURY, rows, record))
+        rows, tyres = self._classed(rows, tyres)
+        paired = self.derivation.pairs(Frames(tyres, rows), self.repairs)
+        tyres = _add_fold(paired.tyres, evaluator.fold(WITH_CLASS, Subject.TYRE, paired.tyres, record))
+        rows = paired.injuries
+        if not rows.is_empty():
+            rows = _add_fold(rows, evaluator.fold(WITH_CLASS, Subject.INJURY, rows, record))
+        return Judged(tyres, rows, self._verdicts(tyres, rows))
+
+    def _classed(self, rows: pl.DataFrame, tyres: pl.DataFrame) -> tuple[pl.DataFrame, pl.DataFrame]:
+        """Give every injury row the class of its injury, and every tyre row the class of its worst injury."""
+        names = list(self.verdicts)
+        if rows.is_empty():
+            return rows, tyres.with_columns(pl.lit(names[0]).alias(TYRE_CLASS))
+        # An injury about which no rule says a verdict is not covered: unknown counts as worst.
+        said = pl.col(SEVERITY).max().over(INJURY_KEYS)
+        rank = pl.when(said < 0).then(len(names) - 1).otherwise(said)
+        rows = rows.with_columns(rank.cast(pl.Int16).alias("class rank"))
+        best, worst = pl.col("class rank").min(), pl.col("class rank").max()
+        by_injury = rows.group_by([*TYRE_KEYS, INJURY], maintain_order=True).agg(
+            pl.when(pl.col(END).first() == GOOD).then(best).otherwise(worst)
+        )
+        by_tyre = by_injury.group_by(list(TYRE_KEYS), maintain_order=True).agg(pl.col("class rank").max())
+        tyres = tyres.join(by_tyre, on=list(TYRE_KEYS), how="left", maintain_order="left")
+        return (
+            rows.with_columns(_named("class rank", names).alias(CLASS)),
+            tyres.with_columns(_named("class rank", names).alias(TYRE_CLASS)).drop("class rank"),
+        )
+
+    def _verdicts(self, tyres: pl.DataFrame, rows: pl.DataFrame) -> pl.DataFrame:
+        columns = [VARIANT, CHOICE, USE, END, SEVERITY, HOLDS, STOPS]
+        own = tyres.select(columns)
+        folds = [pl.col(SEVERITY).max(), pl.col(HOLDS).sum(), pl.col(STOPS).sum()]
+        if not rows.is_empty():
+            by_choice = rows.with_columns(pl.max_horizontal(SEVERITY, "class rank").alias(SEVERITY)).group_by(
+                [*INJURY_KEYS, END], maintain_order=True
+            )
+            by_injury = by_choice.agg(folds).group_by([*TYRE_KEYS, INJURY, END], maintain_order=True)
+            own = pl.concat([own, by_injury.agg(_over_choices()).select(columns)], how="vertical_relaxed")
+        by_tyre = own.group_by([*TYRE_KEYS, END], maintain_order=True).agg(folds)
+        return by_tyre.group_by([VARIANT, USE, END], maintain_order=True).agg(_over_choices())
+
+
+def _over_choices() -> list[pl.Expr]:
+    good = pl.col(END).first() == GOOD
+    return [
+        pl.when(good).then(pl.col(name).min()).otherwise(pl.col(name).max()).alias(name)
+        for name in (SEVERITY, HOLDS, STOPS)
+    ]
+
+
+def _with_fold(frame: pl.DataFrame, fold: pl.DataFrame) -> pl.DataFrame:
+    return frame.with_columns(fold)
+
+
+def _add_fold(frame: pl.DataFrame, fold: pl.DataFrame) -> pl.DataFrame:
+    return frame.with_columns(
+        pl.max_horizontal(pl.col(SEVERITY), fold.get_column(SEVERITY)).alias(SEVERITY),
+        (pl.col(HOLDS) + fold.get_column(HOLDS)).alias(HOLDS),
+        (pl.col(STOPS) + fold.get_column(STOPS)).alias(STOPS),
+    )
+
+
+def _named(rank: str, names: Sequence[str]) -> pl.Expr:
+    return pl.col(rank).fill_null(0).replace_strict(list(range(len(names))), list(names), return_dtype=pl.String)

@@ -1,0 +1,94 @@
+"""From the verdicts to the plan: the method and release rules speak, then the plan is drawn up."""
+
+import polars as pl
+
+from mendbook.facts.readings import READ, Readings
+from mendbook.facts.scenarios import INJURY
+from mendbook.facts.spacing import CLASS, TYRE_CLASS
+from mendbook.plan import plan_repairs
+from mendbook.plan.request import Release, Said, Wanted
+from mendbook.rulebook.book import Rulebook
+from mendbook.rulebook.sentences import fill
+from mendbook.rulebook.tree import Value
+from mendbook.terms.case import Case
+from mendbook.terms.plan import Plan
+from mendbook.terms.vocabulary import Subject
+from mendbook.triage.evaluators import Record, Spoken
+from mendbook.triage.injuries import final_rows
+from mendbook.triage.passes import Judged
+from mendbook.triage.shop import Shop
+
+
+def make_plan(case: Case, shop: Shop, judged: Judged, readings: Readings, record: Record) -> Plan | None:
+    """Return the plan for every injury that may be repaired, as read; None when there is none."""
+    verdicts = shop.book.verdicts
+    rows = final_rows(judged, readings.uses, READ)
+    if rows.is_empty():
+        return None
+    rows = rows.unique(INJURY, keep="first", maintain_order=True)
+    repairable = (pl.col("final") > 0) & (pl.col("final") < len(verdicts) - 1)
+    rows = rows.filter(repairable).with_columns(
+        pl.col("final").replace_strict(list(range(len(verdicts))), list(verdicts), return_dtype=pl.String).alias(CLASS)
+    )
+    if rows.is_empty():
+        return None
+    most = max(verdicts.index(v) for v in rows.get_column(CLASS))
+    rows = shop.derivation.method(rows.with_columns(pl.lit(verdicts[most]).alias(TYRE_CLASS)))
+    shop.evaluator.fold(("method",), Subject.INJURY, rows, record)
+    tyre = rows.head(1)
+    shop.evaluator.fold(("method",), Subject.TYRE, tyre, record)
+    on_injuries, on_tyre = list(record.spoken), Record()
+    shop.evaluator.fold(("release",), Subject.INJURY, rows, on_tyre)
+    shop.evaluator.fold(("release",), Subject.TYRE, tyre, on_tyre)
+    record.spoken += on_tyre.spoken
+    wanted = [
+        _wanted(row, readings.names[row[INJURY]], on_injuries, shop.book) for row in rows.iter_rows(named=True)
+    ]
+    release = _release(on_tyre.spoken, verdicts[most], tyre.row(0, named=True), shop.book)
+    return plan_repairs(wanted, release, case.workshop, shop.book.methods, shop.stock)
+
+
+def _wanted(row: dict[str, Value], name: str, spoken: list[Spoken], book: Rulebook) -> Wanted:
+    ruled_out: list[Said] = []
+    do: list[Said] = []
+    cautions: list[Said] = []
+    for one in spoken:
+        if one.rule.subject is Subject.INJURY and one.sheet.value(one.row, INJURY) != row[INJURY]:
+            continue
+        line = one.rule.lines[one.line]
+        ruled_out += [_said(what, one, book) for what in line.outcome.rule_out]
+        do += [_said(what, one, book) for what in line.outcome.do]
+        cautions += [_said(what, one, book) for what in line.outcome.caution]
+    return Wanted(name, str(row[CLASS]), str(row["zone"]), row, tuple(ruled_out), tuple(do), tuple(cautions))
+
+
+def _release(spoken: list[Spoken], verdict: str, facts: dict[str, Value], book: Rulebook) -> Release:
+    caps: dict[tuple[str, str], tuple[str, str, Said]] = {}
+    do: dict[str, Said] = {}
+    cautions: dict[str, Said] = {}
+    for one in spoken:
+        outcome = one.rule.lines[one.line].outcome
+        for what, limit in outcome.cap:
+            caps[what, limit] = (what, limit, _said(what, one, book))
+        do.update({s.what: s for s in (_said(what, one, book) for what in outcome.do)})
+        cautions.update({s.what: s for s in (_said(what, one, book) for what in outcome.caution)})
+    return Release(tuple(caps.values()), tuple(do.values()), tuple(cautions.values()), verdict, facts)
+
+
+def _said(what: str, one: Spoken, book: Rulebook) -> Said:
+    line = one.rule.lines[one.line]
+    first = line.sources[0]
+    kind = book.sources[first.source].kind
+    source = f"{first.source}, {first.place}" if kind not in ("house", "practice") else _plainly(kind)
+    facts = one.sheet.facts(one.row)
+    return Said(
+        fill(what, facts, line.bounds, book.vocabulary),
+        fill(line.because, facts, line.bounds, book.vocabulary),
+        source,
+    )
+
+
+def _plainly(kind: str) -> str:
+    return "house default" if kind == "house" else "common practice, no source"
+
+

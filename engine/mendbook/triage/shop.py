@@ -1,0 +1,59 @@
+"""The shop: a rulebook and what goes with it, made ready once for any number of cases."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from importlib.resources.abc import Traversable
+from pathlib import Path
+
+from mendbook.facts.derive import Derivation
+from mendbook.folders import folder
+from mendbook.plan.stock import Stock, open_stock
+from mendbook.rulebook.book import Rulebook, open_book
+from mendbook.triage.evaluators import ColumnEvaluator, Evaluator, RuleEvaluator, rule_engine_is_available
+
+
+@dataclass(frozen=True, eq=False)
+class Shop:
+    """A rulebook with its derivation, its evaluators and the stock that plans draw on."""
+
+    book: Rulebook
+    stock: Stock
+    derivation: Derivation
+    evaluator: Evaluator
+    columns: ColumnEvaluator
+    cautions: Mapping[str, tuple[str, ...]]
+
+
+def open_shop(rulebook: Path | None = None) -> Shop:
+    """Open the shipped rulebook, or the one in the folder `rulebook`.
+
+    Raises RulebookError or DocumentError with file and line. Where durable-rules cannot be imported (Python
+    3.13 and later) the columnar evaluator decides alone, and dockets say so.
+    """
+    rules: Traversable = folder("rules") if rulebook is None else rulebook
+    knowledge = folder("knowledge")
+    book = open_book(rules, knowledge)
+    columns = ColumnEvaluator(book)
+    return Shop(
+        book=book,
+        stock=open_stock(knowledge),
+        derivation=Derivation(book),
+        evaluator=RuleEvaluator(book) if rule_engine_is_available() else columns,
+        columns=columns,
+        cautions=read_cautions(knowledge),
+    )
+
+
+def read_cautions(knowledge: Traversable) -> dict[str, tuple[str, ...]]:
+    """Return the cautions by where they show."""
+    from mendbook.terms.document import read_document
+
+    document = read_document(knowledge / "cautions.yaml")
+    groups = document.tree["cautions"]
+    if not isinstance(groups, dict):
+        raise document.error(("cautions",), "cautions is a map of groups, each a list of sentences.")
+    return {
+        name: tuple(str(entry["say"]) if isinstance(entry, dict) else str(entry) for entry in entries)
+        for name, entries in groups.items()
+        if isinstance(entries, list)
+    }
