@@ -9,7 +9,7 @@ from mendbook.card.lettering import line, plain, sentence, short
 from mendbook.card.wording import STANDING, VERDICTS, listed, saying_words, sources_words
 from mendbook.terms.docket import BookNote, Docket, Finding
 
-_WEIGHT = ("stop", "hold", *reversed(VERDICTS), "rule out", "cap", "do", "caution")
+_WEIGHT = ("stop", "hold", *reversed(tuple(VERDICTS)), "rule out", "cap", "do", "caution")
 _READINGS = {"good": "good", "as read": "middle", "bad": "bad"}
 
 
@@ -44,7 +44,12 @@ def _finding(finding: Finding) -> RenderableType:
     parts.append(line(sentence(finding.because)))
     if room := _room(finding):
         parts.append(line(room))
-    parts.append(line(f"{sources_words(finding.sources)} · {plain(finding.name)}, {plain(finding.rule)}:{finding.line}", QUIET))
+    parts.append(
+        line(
+            f"{sources_words(finding.sources)} · {plain(finding.name)}, {plain(finding.rule)}:{finding.line}",
+            QUIET,
+        )
+    )
     return stack(*parts)
 
 
@@ -70,7 +75,7 @@ def _passed(silent: Sequence[Finding]) -> RenderableType:
     return line(f"Nothing to object: {', '.join(names)}.")
 
 
-def assumed(docket: Docket, width: int) -> RenderableType | None:
+def assumed(docket: Docket) -> RenderableType | None:
     """Return what the case leaves out and how it was read, None when it leaves out nothing."""
     if not docket.assumed:
         return None

@@ -3,13 +3,14 @@
 from collections.abc import Iterator
 
 from rich.console import RenderableType
+from rich.text import Text
 
 from mendbook.card.layout import hanging, heading, stack, table
 from mendbook.card.lettering import line, plain, sentence, short
 from mendbook.card.wording import bracket_words, verdict_words
 from mendbook.terms.docket import Change, Docket, InjuryVerdict
 
-HEADS = ("Injury", "Zone", "Size", "Box allowed", "Share of limit", "Verdict")
+HEADS = ("Injury", "Zone", "Size", "Box allowed", "Of its limit", "Verdict")
 
 
 def injuries(docket: Docket, width: int) -> RenderableType | None:
@@ -19,16 +20,24 @@ def injuries(docket: Docket, width: int) -> RenderableType | None:
     return stack(heading("Injuries"), table(HEADS, [_row(injury) for injury in docket.injuries], width))
 
 
-def _row(injury: InjuryVerdict) -> tuple[str, ...]:
-    size = " x ".join(plain(part) for part in (injury.length, injury.width) if part)
+def _row(injury: InjuryVerdict) -> tuple[str | Text, ...]:
     return (
         short(injury.name, 20),
         plain(injury.zone),
-        size or "not measured",
+        _size(injury) or "not measured",
         plain(injury.box) or "none",
-        "; ".join(_shares(injury)) or "none",
+        Text("\n".join(_shares(injury)), overflow="fold"),
         verdict_words(injury.verdict) if _is_settled(injury) else bracket_words(injury.bracket or ("", "")),
     )
+
+
+def _size(injury: InjuryVerdict) -> str:
+    """Return length by width, with the unit once when both share it: '48 x 118 mm'."""
+    length, width = plain(injury.length), plain(injury.width)
+    number, _, unit = length.rpartition(" ")
+    if unit and width.endswith(f" {unit}"):
+        return f"{number} x {width}"
+    return " x ".join(part for part in (length, width) if part)
 
 
 def _is_settled(injury: InjuryVerdict) -> bool:
@@ -37,7 +46,8 @@ def _is_settled(injury: InjuryVerdict) -> bool:
 
 def _shares(injury: InjuryVerdict) -> Iterator[str]:
     for name, share in injury.shares.items():
-        yield f"{plain(name).removeprefix('share of ').removesuffix(' limit').removesuffix(' share')} {plain(share)}"
+        measure = plain(name).removeprefix("share of ").removesuffix(" limit").removesuffix(" share")
+        yield f"{measure} {plain(share)}"
 
 
 def changes(docket: Docket) -> RenderableType | None:

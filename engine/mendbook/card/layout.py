@@ -27,7 +27,9 @@ def heading(said: str) -> RenderableType:
     return Group(Text(), line(said, STRONG))
 
 
-def labelled(rows: Iterable[tuple[str, RenderableType]], width: int, *, indent: int = INDENT) -> RenderableType:
+def labelled(
+    rows: Iterable[tuple[Words, RenderableType]], width: int, *, indent: int = INDENT
+) -> RenderableType:
     """Return rows of (label, text). Rows of the same label in sequence show it once."""
     told = [(label, text) for label, text in rows if text != ""]
     if width < NARROW:
@@ -35,19 +37,19 @@ def labelled(rows: Iterable[tuple[str, RenderableType]], width: int, *, indent: 
     grid = Table.grid(padding=(0, 2, 0, 0), expand=False)
     grid.add_column(width=MARGIN - indent - 2, overflow="fold")
     grid.add_column(overflow="fold", max_width=width - MARGIN)
-    before = ""
+    before: Words = ""
     for label, text in told:
-        grid.add_row(line("" if label == before else label), _printable(text))
+        grid.add_row("" if label == before else _printable(label), _printable(text))
         before = label
     return Padding(grid, (0, 0, 0, indent))
 
 
-def _stacked(rows: Sequence[tuple[str, RenderableType]], indent: int) -> RenderableType:
+def _stacked(rows: Sequence[tuple[Words, RenderableType]], indent: int) -> RenderableType:
     parts: list[RenderableType] = []
-    before = ""
+    before: Words = ""
     for label, text in rows:
         if label != before and label:
-            parts.append(Padding(line(label), (0, 0, 0, indent)))
+            parts.append(Padding(_printable(label), (0, 0, 0, indent)))
         parts.append(Padding(_printable(text), (0, 0, 0, indent + INDENT)))
         before = label
     return Group(*parts)
@@ -72,7 +74,8 @@ def table(heads: Sequence[str], rows: Iterable[Sequence[Words]], width: int) -> 
     """Return a table without rules; on a narrow page, one block of labelled lines for each row."""
     cells = [[_printable(cell) for cell in row] for row in rows]
     if width < NARROW:
-        return Group(*(_block(heads, row) for row in cells))
+        blocks = [part for row in cells for part in (Text(), _block(heads, row))]
+        return Group(*blocks[1:])
     grid = Table(box=None, padding=(0, 2, 0, 0), pad_edge=False, header_style=QUIET, show_edge=False)
     for head in heads:
         grid.add_column(head, overflow="fold", vertical="top")
@@ -88,7 +91,7 @@ def _block(heads: Sequence[str], row: Sequence[RenderableType]) -> RenderableTyp
     grid.add_column(overflow="fold")
     for head, cell in zip(heads, row, strict=True):
         grid.add_row(head, cell)
-    return Padding(grid, (0, 0, 1, INDENT))
+    return Padding(grid, (0, 0, 0, INDENT))
 
 
 def stack(*parts: RenderableType | None) -> RenderableType:

@@ -9,11 +9,17 @@ NARROWEST = 40
 
 
 def as_text(report: RenderableType, width: int = WIDEST) -> str:
-    """Return `report` as plain text of at most `width` columns, without colour and trailing space."""
+    """Return `report` as plain text of `width` columns (40 to 100), without colour and trailing space."""
     console = Console(
-        file=StringIO(), width=width, force_terminal=False, color_system=None, highlight=False, markup=False,
-        emoji=False, legacy_windows=False,
-    )  # fmt: skip
+        file=StringIO(),
+        width=column_width(width),
+        force_terminal=False,
+        color_system=None,
+        highlight=False,
+        markup=False,
+        emoji=False,
+        legacy_windows=False,
+    )
     with console.capture() as captured:
         console.print(report)
     lines = [written.rstrip() for written in captured.get().splitlines()]

@@ -37,7 +37,7 @@ def _parts(repair: Repair) -> Iterator[tuple[str, RenderableType]]:
     for item in repair.kit:
         yield "Kit", _kit(item)
     for lack in repair.not_served:
-        yield "Not on hand", sentence(lack)
+        yield "Missing", sentence(lack)
     for amount in repair.materials:
         yield "Materials", _amount(amount)
 
@@ -51,32 +51,37 @@ def method_words(method: Method | None) -> str:
 
 
 def _why_not(refused: WhyNot) -> Text:
-    return line(f"{plain(refused.method)}: {sentence(refused.because)}").append_text(_basis(refused.source))
+    return line(f"{plain(refused.method)}: {plain(refused.because).rstrip('.')}").append_text(
+        _basis(refused.source)
+    )
 
 
 def _kit(item: KitItem) -> Text:
     count = f"{item.count} x " if item.count > 1 else ""
     size = f", {plain(item.size)}" if item.size else ""
-    told = line(f"{plain(item.role)}: {count}{plain(item.item)}{size}.")
-    told.append(f" {sentence(item.because)}" if item.because else "")
-    return told.append(f" Next best: {plain(item.runner_up)}." if item.runner_up else "")
+    told = line(f"{plain(item.role)}: {count}{plain(item.item)}{size}").append_text(
+        _basis(item.because.rstrip("."))
+    )
+    return told.append(f"; next best: {plain(item.runner_up)}" if item.runner_up else "")
 
 
 def _amount(amount: Amount) -> Text:
     told = f"{plain(amount.material)}: {amount.amount:g} {plain(amount.unit)}".rstrip()
-    return line(f"{told}.").append_text(_basis(amount.basis))
+    return line(told).append_text(_basis(amount.basis))
 
 
 def _basis(basis: str) -> Text:
     return Text(f" ({plain(basis)})" if basis else "", style=QUIET)
 
 
-def limits(told: Iterable[Limit], width: int) -> RenderableType | None:
+def limits(told: Iterable[Limit]) -> RenderableType | None:
     """Return the limits on the tyre after its repair, None when there are none."""
-    rows = [line(f"{plain(limit.what)}: {plain(limit.limit)}").append_text(_basis(limit.basis)) for limit in told]
+    rows = [
+        line(f"{plain(limit.what)}: {plain(limit.limit)}").append_text(_basis(limit.basis)) for limit in told
+    ]
     if not rows:
         return None
-    return stack(heading("Limits"), hanging([("-", row) for row in rows]))
+    return stack(heading("Limits in service"), hanging([("-", row) for row in rows]))
 
 
 def work(plan: Plan | None) -> RenderableType | None:
@@ -84,7 +89,9 @@ def work(plan: Plan | None) -> RenderableType | None:
     if plan is None:
         return None
     parts = [
-        stack(heading(_title("Steps for", repair)), steps(repair.steps)) for repair in plan.repairs if repair.steps
+        stack(heading(_title("Steps for", repair)), steps(repair.steps))
+        for repair in plan.repairs
+        if repair.steps
     ]
     return stack(*parts) if parts else None
 

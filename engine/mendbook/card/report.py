@@ -25,11 +25,11 @@ def report(docket: Docket, width: int = WIDEST) -> RenderableType:
         changes(docket),
         repairs(plan, columns),
         cure_part(docket.cure, columns),
-        limits(plan.limits if plan else (), columns),
+        limits(plan.limits if plan else ()),
         work(plan),
         ladder(plan),
         findings(docket),
-        assumed(docket, columns),
+        assumed(docket),
         cautions(docket.cautions),
         imprint(docket, columns),
     )

@@ -7,11 +7,11 @@ from rich.text import Text
 
 from mendbook.card.layout import STRONG, labelled, numbered, stack
 from mendbook.card.lettering import line, plain, sentence, short
-from mendbook.card.wording import BASES, OUTCOME_STYLES, bracket_words, verdict_words
+from mendbook.card.wording import BASES, OUTCOME_STYLES, bracket_words, listed, verdict_words
 from mendbook.terms.docket import Docket, Look, Outcome, TyreNote
 
 _IDLE_NEXT: Mapping[Outcome, str] = {
-    "stop": "Clear the stop. Then look at the tyre and ask again.",
+    "stop": "Then look at the tyre and ask again.",
     "reject": "Mark the casing as rejected, so that nobody fits it.",
     "hold": "Settle the readings that leave it open, and ask again.",
     "repair": "No look is missing. Work to the plan below.",
@@ -22,7 +22,8 @@ _IDLE_NEXT: Mapping[Outcome, str] = {
 def summary(docket: Docket, width: int) -> RenderableType:
     """Return the first block of the report."""
     tyre = _tyre_line(docket.tyre)
-    answer = [(_outcome_word(docket), line(_answer(docket), STRONG))]
+    word = line(docket.outcome.upper(), OUTCOME_STYLES[docket.outcome])
+    answer = [(word, line(_answer(docket), STRONG))]
     return stack(
         line(short(docket.case), STRONG),
         line(tyre) if tyre else None,
@@ -33,16 +34,12 @@ def summary(docket: Docket, width: int) -> RenderableType:
     )
 
 
-def _outcome_word(docket: Docket) -> str:
-    return docket.outcome.upper()
-
-
 def _tyre_line(tyre: TyreNote) -> str:
     known = (
-        tyre.tag and f"tyre {tyre.tag}", tyre.designation, tyre.construction, tyre.casing, tyre.width_class,
+        tyre.tag and f"tyre {tyre.tag}", tyre.designation, tyre.construction, tyre.casing,
         tyre.age, tyre.duty, tyre.position, tyre.use,
     )  # fmt: skip
-    return " · ".join(short(text, 60) for text in known if text and text != "unknown")
+    return ", ".join(short(text, 60) for text in known if text and text != "unknown")
 
 
 def _answer(docket: Docket) -> str:
@@ -50,7 +47,7 @@ def _answer(docket: Docket) -> str:
         case "stop":
             return "People first. Nothing else is decided until this is cleared."
         case "reject":
-            return "Do not repair this tyre and do not use it."
+            return _rejection(docket.uses)
         case "hold" if docket.bracket:
             return f"No release yet. So far: {bracket_words(docket.bracket)}."
         case "hold":
@@ -61,13 +58,31 @@ def _answer(docket: Docket) -> str:
             return sentence(verdict_words(docket.verdict))
 
 
+def _one_or_more(steps: list[Text]) -> RenderableType:
+    return steps[0] if len(steps) == 1 else numbered(steps, indent=0)
+
+
+def _rejection(uses: Mapping[str, str | None]) -> str:
+    rejected = [plain(use) for use, verdict in uses.items() if verdict == "reject"]
+    if rejected and len(rejected) < len(uses):
+        return f"Not for {listed(rejected)} use."
+    return "No repair and no further service."
+
+
 def _reasons(docket: Docket) -> Iterator[tuple[str, RenderableType]]:
     yield "Why", sentence(docket.reason)
-    yield "Basis", BASES.get(docket.basis, sentence(docket.basis))
+    yield "Basis", _basis(docket)
     if docket.outcome != "stop":
         yield "How sure", _how_sure(docket)
         yield "By use", _uses(docket.uses)
-    yield "What next", numbered([line(told) for told in _next_steps(docket)], indent=0)
+    yield "What next", _one_or_more([line(told) for told in _next_steps(docket)])
+
+
+def _basis(docket: Docket) -> str:
+    said = BASES.get(docket.basis, sentence(docket.basis))
+    if docket.outcome == "reject" and docket.basis not in ("", "law"):
+        return f"{said} Only a named person may overrule it, with a written reason."
+    return said
 
 
 def _how_sure(docket: Docket) -> str:
@@ -87,9 +102,10 @@ def _uses(uses: Mapping[str, str | None]) -> str:
 
 def _next_steps(docket: Docket) -> Iterator[str]:
     yield from (f"Stop. {sentence(stop)}" for stop in docket.stops)
-    yield from (f"Hold. {sentence(hold)}" for hold in docket.holds)
+    holds = () if docket.outcome == "reject" else docket.holds
+    yield from (f"Hold. {sentence(hold)}" for hold in holds)
     yield from (look_words(look) for look in docket.measure_next)
-    if not (docket.holds or docket.measure_next):
+    if not (holds or docket.measure_next):
         yield _IDLE_NEXT[docket.outcome]
 
 

@@ -47,7 +47,7 @@ OUTCOME_STYLES: Mapping[Outcome, str] = {
 }
 
 STANDING = (
-    "Local code, site rules and the makers' instructions for tyre, material and equipment override this report.",
+    "Local code, site rules and the makers' instructions override this report.",
     "Only trained, authorised persons do this work.",
     "Off-road size limits are house defaults, not law.",
     "A passing rule set is not a certificate.",

@@ -22,16 +22,30 @@ FIRST: Mapping[str, Sequence[str]] = {
     "found": ("valve core", "heat event", "inside inspected", "pressure at removal"),
     "service": ("use", "duty", "position", "speed", "pressure specified"),
     "injuries": (
-        "name", "side", "clock", "kind", "reaches", "zone", "distance from bead", "length", "width", "depth", "skived",
-        "plies damaged", "cords cut",
+        "name",
+        "side",
+        "clock",
+        "kind",
+        "reaches",
+        "zone",
+        "distance from bead",
+        "length",
+        "width",
+        "depth",
+        "skived",
+        "plies damaged",
+        "cords cut",
     ),
     "workshop": (),
-}  # fmt: skip
+}
 
 # What stands for a field that has neither a default nor 'unknown'.
 SAMPLES: Mapping[str, str] = {
-    "tag": "A-17", "tread depths": "[60 mm, 57 mm, 58 mm, 61 mm]", "judged on": "2026-11-25", "note": "in your words",
-}  # fmt: skip
+    "tag": "A-17",
+    "tread depths": "[60 mm, 57 mm, 58 mm, 61 mm]",
+    "judged on": "2026-11-25",
+    "note": "in your words",
+}
 
 # What a field means that does not say so itself.
 MEANINGS: Mapping[str, str] = {
@@ -70,7 +84,7 @@ class Blank:
 
     @property
     def comment(self) -> list[str]:
-        """What stands behind the line: unit and meaning, and the choices below when they do not fit beside it."""
+        """What stands behind the line: unit and meaning, with the choices below where they do not fit."""
         means = f"[{self.unit}] {self.means}" if self.unit else self.means
         choices = ", ".join(self.choices)
         beside = f"{means}: {choices}" if choices else means
@@ -92,10 +106,17 @@ def blank_case(vocabulary: Vocabulary, *, is_full: bool = False) -> str:
     lines += ["", *_wrapped("injuries:", ["one entry for each; begin each with '- name:'"])]
     injury = _section(vocabulary, "injuries", _model(model, "injuries"), "    ", is_full)
     lines += [f"  - {injury[0].removeprefix('    ')}", *injury[1:]]
-    lines += ["", *_wrapped("earlier repairs:", [f"none, not mapped or {UNKNOWN}; or a list, one entry for each"])]
+    lines += [
+        "",
+        *_wrapped("earlier repairs:", [f"none, not mapped or {UNKNOWN}; or a list, one entry for each"]),
+    ]
     if is_full:
         lines += _repairs(vocabulary)
-        lines += ["", "# workshop:", *_section(vocabulary, "workshop", _model(model, "workshop"), "#   ", is_full)]
+        lines += [
+            "",
+            "# workshop:",
+            *_section(vocabulary, "workshop", _model(model, "workshop"), "#   ", is_full),
+        ]
     return "\n".join(lines) + "\n"
 
 
@@ -115,7 +136,9 @@ def _section(
 def _repairs(vocabulary: Vocabulary) -> list[str]:
     first, *rest = (_blank(vocabulary, "", name, field) for name, field in Repair.model_fields.items())
     lines = _wrapped(f"#   - {first.name}: {first.value or 'P1'}", first.comment)
-    return lines + [text for blank in rest for text in _wrapped(f"#     {blank.name}: {blank.value}", blank.comment)]
+    return lines + [
+        text for blank in rest for text in _wrapped(f"#     {blank.name}: {blank.value}", blank.comment)
+    ]
 
 
 def _open(blank: Blank, indent: str) -> list[str]:
@@ -144,14 +167,20 @@ def _blanks(vocabulary: Vocabulary, section: str, model: type[BaseModel]) -> Ite
 def _blank(vocabulary: Vocabulary, section: str, attribute: str, field: FieldInfo) -> Blank:
     name = field.alias or attribute
     dimension = _dimension(field)
-    fact = vocabulary[name] if name in vocabulary else None
+    fact = vocabulary.facts.get(name)
     if fact is not None and fact.section == section:
         value = fact.missing or UNKNOWN
         if fact.missing and dimension:
             value = f"{fact.missing} {dimension.unit}".rstrip()
         return Blank(name, fact.means, fact.values, dimension.unit if dimension else "", value)
     choices = tuple(value for value in _choices(field.annotation) if value != UNKNOWN)
-    return Blank(name, field.description or MEANINGS.get(name, name), choices, dimension.unit if dimension else "", _sample(name, field))
+    return Blank(
+        name,
+        field.description or MEANINGS.get(name, name),
+        choices,
+        dimension.unit if dimension else "",
+        _sample(name, field),
+    )
 
 
 def _sample(name: str, field: FieldInfo) -> str:
@@ -170,17 +199,22 @@ def _parts(annotation: Any) -> Iterator[Any]:
 
 
 def _choices(annotation: Any) -> tuple[str, ...]:
-    return tuple(value for part in _parts(annotation) if get_origin(part) is Literal for value in get_args(part))
+    return tuple(
+        value for part in _parts(annotation) if get_origin(part) is Literal for value in get_args(part)
+    )
 
 
 def _dimension(field: FieldInfo) -> Dimension | None:
     marks = [*field.metadata, *_parts(field.annotation)]
-    return next((mark.dimension for mark in marks if isinstance(getattr(mark, "dimension", None), Dimension)), None)
+    return next(
+        (mark.dimension for mark in marks if isinstance(getattr(mark, "dimension", None), Dimension)), None
+    )
 
 
 def _model(case: type[BaseModel], section: str) -> type[BaseModel]:
     found = [
-        part for part in _parts(case.model_fields[section].annotation)
+        part
+        for part in _parts(case.model_fields[section].annotation)
         if isinstance(part, type) and part is not NoneType and issubclass(part, BaseModel)
-    ]  # fmt: skip
+    ]
     return found[0]

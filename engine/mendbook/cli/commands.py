@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from mendbook.cli.refusals import Refusal, refusing
+from mendbook.cli.refusals import RefusalError, refusing
 from mendbook.cli.screen import show, write
 
 FAILED = 1
@@ -23,7 +23,8 @@ book_app = typer.Typer(help="Look after the rulebook.", rich_markup_mode=None)
 app.add_typer(book_app, name="rulebook")
 
 BookOption = Annotated[
-    Path | None, typer.Option("--rulebook", metavar="DIR", help="Folder of a rulebook, instead of the one shipped.")
+    Path | None,
+    typer.Option("--rulebook", metavar="DIR", help="Folder of a rulebook, instead of the one shipped."),
 ]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print the whole answer as JSON.")]
 
@@ -49,7 +50,7 @@ def begin(
     context: typer.Context,
     version: Annotated[bool, typer.Option("--version", help="Print the version and leave.")] = False,
 ) -> None:
-    """Can this heavy tyre be repaired, how, within which limits, and for how long under heat?"""
+    """Say what mendbook is for, or which version it is."""
     if version:
         print_version()
         raise typer.Exit
@@ -67,7 +68,9 @@ def print_version() -> None:
 
 @app.command("triage")
 def print_triage(
-    case: Annotated[str, typer.Argument(metavar="CASE", help="A case file, YAML or JSON; - reads standard input.")],
+    case: Annotated[
+        str, typer.Argument(metavar="CASE", help="A case file, YAML or JSON; - reads standard input.")
+    ],
     as_json: JsonOption = False,
     law: Annotated[
         Law | None, typer.Option(help="Road law to judge by; otherwise the country in the case decides.")
@@ -76,14 +79,17 @@ def print_triage(
 ) -> None:
     """Judge one tyre: verdict, reasons, plan and cure."""
     from mendbook.cli.documents import open_document
+    from mendbook.terms.document import DocumentError
+
+    with refusing(DocumentError):
+        document = open_document(case)
+    # A file that is not there is refused before the engine is loaded.
     from mendbook.facts.scenarios import TooManyChoices
     from mendbook.rulebook.errors import RulebookError
     from mendbook.terms.case_file import CaseError, check_case
-    from mendbook.terms.document import DocumentError
     from mendbook.triage import judge, open_shop
 
     with refusing(DocumentError, RulebookError, CaseError, TooManyChoices, FileNotFoundError):
-        document = open_document(case)
         shop = open_shop(_folder(rulebook))
         docket = judge(check_case(document, shop.book.vocabulary), shop, law=law.value if law else None)
     if as_json:
@@ -96,17 +102,22 @@ def print_triage(
 
 @app.command("cure")
 def print_cure(
-    order: Annotated[str, typer.Argument(metavar="ORDER", help="A cure order, JSON or YAML; - reads standard input.")],
+    order: Annotated[
+        str, typer.Argument(metavar="ORDER", help="A cure order, JSON or YAML; - reads standard input.")
+    ],
     as_json: JsonOption = False,
 ) -> None:
     """Work out the cure time of one repair."""
     from mendbook.cli.documents import open_document
-    from mendbook.cli.orders import OrderError, read_order
-    from mendbook.cure import compute
     from mendbook.terms.document import DocumentError
 
-    with refusing(DocumentError, OrderError):
-        sheet = compute(read_order(open_document(order)))
+    with refusing(DocumentError):
+        document = open_document(order)
+    from mendbook.cli.orders import OrderError, read_order
+    from mendbook.cure import compute
+
+    with refusing(OrderError):
+        sheet = compute(read_order(document))
     if as_json:
         write(sheet.model_dump_json(by_alias=True, indent=2))
         return
@@ -127,7 +138,9 @@ def print_schema(kind: Annotated[Kind, typer.Argument(help="What to describe.")]
 
 @app.command("new")
 def print_blank(
-    full: Annotated[bool, typer.Option("--full", help="Show every field; those seldom needed stand behind a #.")] = False,
+    full: Annotated[
+        bool, typer.Option("--full", help="Show every field; those seldom needed stand behind a #.")
+    ] = False,
 ) -> None:
     """Print a case file to fill in."""
     from mendbook.cli.blank_case import blank_case
@@ -168,5 +181,5 @@ def print_check(rulebook: BookOption = None) -> None:
 
 def _folder(given: Path | None) -> Path | None:
     if given is not None and not given.is_dir():
-        raise Refusal(f"{given}: there is no such folder. Name the folder that holds rulebook.yaml.")
+        raise RefusalError(f"{given}: there is no such folder. Name the folder that holds rulebook.yaml.")
     return given

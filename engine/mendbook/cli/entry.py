@@ -6,7 +6,7 @@ from collections.abc import Sequence
 import typer
 
 from mendbook.cli.commands import app
-from mendbook.cli.refusals import REFUSED, Refusal, complain
+from mendbook.cli.refusals import REFUSED, RefusalError, complain
 from mendbook.cli.screen import prepare_streams
 
 INTERRUPTED = 130  # 128 + SIGINT, as shells count
@@ -22,7 +22,7 @@ def run(arguments: Sequence[str]) -> int:
     prepare_streams()
     try:
         status = app(args=list(arguments), prog_name="mendbook", standalone_mode=False)
-    except Refusal as refusal:
+    except RefusalError as refusal:
         complain(str(refusal))
         return REFUSED
     except typer.TyperException as problem:

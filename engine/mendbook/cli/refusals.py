@@ -12,21 +12,21 @@ WIDEST = 100  # columns
 NARROWEST = 40
 
 
-class Refusal(Exception):
+class RefusalError(Exception):
     """Input that cannot be used. The message says where, what, why and what to write instead."""
 
 
 @contextmanager
 def refusing(*kinds: type[Exception]) -> Iterator[None]:
-    """Turn the errors named into a Refusal with the same words."""
+    """Turn the errors named into a RefusalError with the same words."""
     try:
         yield
     except kinds as error:
-        raise Refusal(str(error)) from error
+        raise RefusalError(str(error)) from error
 
 
 def complain(message: str) -> None:
-    """Print `message` on the error stream, wrapped; each line of it that is not indented is an error of its own."""
+    """Print `message` on the error stream, wrapped; each line that is not indented is an error of its own."""
     columns = max(NARROWEST, min(WIDEST, shutil.get_terminal_size().columns))
     for fault in faults(message):
         sys.stderr.write(f"{wrapped(fault, columns)}\n")
@@ -37,7 +37,8 @@ def faults(message: str) -> list[str]:
     found: list[str] = []
     for written in message.splitlines():
         if found and written.startswith(" "):
-            found[-1] += f" {_visible(written)}"
+            end = "" if found[-1][-1] in ".!?:" else "."
+            found[-1] += f"{end} {_visible(written)}"
         elif written.strip():
             found.append(_visible(written))
     return found or ["something is wrong, and no more is known."]

@@ -42,13 +42,19 @@ class Derivation:
         self._spacing = tuple(spacing_steps(lookup))
         self._method = tuple(method_steps(lookup))
 
-    def base(self, frames: Frames) -> Frames:
-        """Return the frames with every fact that needs no repair class: one injury row for each zone touched."""
-        tyres = run(self._tyre, frames.tyres)
-        if frames.injuries.is_empty():
-            return Frames(tyres, frames.injuries)
-        rows = frames.injuries.drop(END).join(tyres, on=VARIANT, how="left", maintain_order="left")
-        return Frames(tyres, run(self._injury, rows))
+    def tyres(self, tyres: pl.DataFrame) -> pl.DataFrame:
+        """Return tyre rows with every base fact of the tyre."""
+        return run(self._tyre, tyres)
+
+    def injuries(self, injuries: pl.DataFrame, tyres: pl.DataFrame) -> pl.DataFrame:
+        """Return injury rows with every fact that needs no repair class: one row for each zone touched.
+
+        `tyres` are the derived rows of their tyres; their facts stand in every injury row.
+        """
+        if injuries.is_empty():
+            return injuries
+        rows = injuries.drop(END).join(tyres, on=VARIANT, how="left", maintain_order="left")
+        return run(self._injury, rows)
 
     def pairs(self, frames: Frames, repairs: Sequence[Repair]) -> Frames:
         """Return the frames with number and spacing. Both must hold `repair class` and `tyre class` already."""
@@ -64,11 +70,16 @@ class Derivation:
 
 def fill_unknown(facts: Iterable[Fact]) -> Step:
     """Return the step that leaves no measure open: unknown is its good end when read well, else its bad end."""
-    filled = []
+    stand_ins: dict[str, pl.Expr] = {}
     for fact in facts:
         if fact.is_listed or fact.worse is Worse.NEITHER:
             continue
         good, bad = fact.ends(fact.low, fact.high)
         stand_in = pl.when(pl.col(END) == GOOD).then(good).otherwise(bad)
-        filled.append(pl.col(fact.name).fill_nan(None).fill_null(stand_in))
-    return lambda frame: frame.with_columns(filled)
+        stand_ins[fact.name] = pl.col(fact.name).fill_null(stand_in)
+
+    def fill(frame: pl.DataFrame) -> pl.DataFrame:
+        open_facts = [fact for name, fact in stand_ins.items() if frame.get_column(name).null_count()]
+        return frame.with_columns(open_facts) if open_facts else frame
+
+    return fill

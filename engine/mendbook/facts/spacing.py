@@ -8,7 +8,7 @@ from mendbook.facts.injuries import share
 from mendbook.facts.lookup import Lookup
 from mendbook.facts.readings import GOOD
 from mendbook.facts.steps import Step
-from mendbook.facts.scenarios import CHOICE, END, INJURY, INJURY_CHOICE, USE, VARIANT
+from mendbook.facts.scenarios import CHOICE, END, INJURY, USE, VARIANT
 from mendbook.facts.zones import HIGH, LOW
 from mendbook.terms.case import Repair
 from mendbook.terms.quantity import Quantity
@@ -136,9 +136,7 @@ def _alone() -> list[pl.Expr]:
 def _items(rows: pl.DataFrame) -> pl.DataFrame:
     """One item for each injury: the zone row with the larger reinforcement stands for all."""
     needs = pl.col(CLASS).is_in(["reinforce", "section", "reject"])
-    items = rows.sort([*TYRE_KEYS, INJURY, INJURY_CHOICE], maintain_order=True).unique(
-        [*TYRE_KEYS, INJURY], keep="first", maintain_order=True
-    )
+    items = rows.unique([*TYRE_KEYS, INJURY], keep="first", maintain_order=True)
     extra = 2.0 * pl.col("reinforcement extra")
     return items.select(
         *TYRE_KEYS, END, "construction", "half girth", "rim", "height", "least gap", "least angle", "ply share",

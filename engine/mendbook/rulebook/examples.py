@@ -1,4 +1,4 @@
-"""Run the worked examples that close every rule: each must come true, and together they must reach every line."""
+"""Run the worked examples that close every rule: each comes true, and together they reach every line."""
 
 from collections.abc import Iterator
 
@@ -26,7 +26,9 @@ def check_rule(rule: Rule) -> list[str]:
         unnamed = sorted(rule.facts() - example.facts.keys())
         if unnamed:
             names = " and ".join(f"'{name}'" for name in unnamed)
-            faults.append(f"{rule.file}:{example.at}: the example does not say {names}, which the rule looks at")
+            faults.append(
+                f"{rule.file}:{example.at}: the example does not say {names}, which the rule looks at"
+            )
             continue
         place = rule.speaks(example.facts)
         if place is not None:

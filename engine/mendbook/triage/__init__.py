@@ -1,6 +1,6 @@
 """One tyre: from a case to a docket."""
 
-from mendbook.triage.judge import judge
+from mendbook.triage.judgement import judge
 from mendbook.triage.shop import Shop, open_shop
 
 __all__ = ["Shop", "judge", "open_shop"]

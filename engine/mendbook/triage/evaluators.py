@@ -1,6 +1,6 @@
 """The two evaluators behind one face: what the rules of some stages say about each row of a frame."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
@@ -8,13 +8,14 @@ import polars as pl
 
 from mendbook.columns import Columns
 from mendbook.columns.speak import HOLDS, SEVERITY, SILENT, STOPS
+from mendbook.facts.scenarios import THREE_READINGS, VARIANT
 from mendbook.inference import Session
 from mendbook.inference import is_available as rule_engine_is_available
 from mendbook.rulebook.book import Rulebook
 from mendbook.rulebook.tree import Rule, Value
 from mendbook.terms.vocabulary import Subject
 
-__all__ = ["ColumnEvaluator", "Evaluator", "Record", "RuleEvaluator", "Sheet", "Spoken", "rule_engine_is_available"]
+__all__ = ["Asked", "BothEvaluators", "ColumnEvaluator", "Evaluator", "EvaluatorsDisagree", "RuleEvaluator", "Sheet", "Spoken", "rule_engine_is_available"]
 
 
 class Sheet:
@@ -46,10 +47,15 @@ class Spoken:
 
 
 @dataclass
-class Record:
-    """Collects what was spoken, in the order of the stages."""
+class Asked:
+    """What is asked of an evaluator: the values that listed facts can take, and a place for what was spoken."""
 
+    possible: Mapping[str, Collection[str]] = field(default_factory=dict)
     spoken: list[Spoken] = field(default_factory=list)
+
+
+class EvaluatorsDisagree(RuntimeError):
+    """The two evaluators gave different answers for one row: a fault of the program, never to be passed over."""
 
 
 class Evaluator(Protocol):
@@ -57,8 +63,26 @@ class Evaluator(Protocol):
 
     name: str
 
-    def fold(self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, record: Record | None) -> pl.DataFrame:
-        """Return SEVERITY, HOLDS and STOPS for each row; what was spoken goes into `record`."""
+    def fold(self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, asked: Asked) -> pl.DataFrame:
+        """Return SEVERITY, HOLDS and STOPS for each row; what was spoken of the three readings goes into `asked`."""
+
+
+class BothEvaluators:
+    """Durable-rules for the rows of the three readings, columns for every row: where both speak they must agree."""
+
+    name = "durable-rules"
+
+    def __init__(self, book: Rulebook) -> None:
+        self._rules, self._columns = RuleEvaluator(book), ColumnEvaluator(book)
+
+    def fold(self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, asked: Asked) -> pl.DataFrame:
+        """Return SEVERITY, HOLDS and STOPS for each row of `frame`. Raises EvaluatorsDisagree."""
+        columns = self._columns.fold(stages, subject, frame, asked, record=False)
+        is_read = frame.get_column(VARIANT) < len(THREE_READINGS)
+        rules = self._rules.fold(stages, subject, frame.filter(is_read), asked)
+        if not rules.equals(columns.filter(is_read)):
+            raise EvaluatorsDisagree(f"durable-rules and columns disagree in {', '.join(stages)} about a {subject}")
+        return columns
 
 
 class ColumnEvaluator:
@@ -71,13 +95,13 @@ class ColumnEvaluator:
         self._columns: dict[tuple[tuple[str, ...], Subject], Columns] = {}
 
     def fold(
-        self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, record: Record | None = None
+        self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, asked: Asked, *, record: bool = True
     ) -> pl.DataFrame:
         """Return SEVERITY, HOLDS and STOPS for each row of `frame`."""
         columns = self._prepared(tuple(stages), subject)
-        if record is not None and not frame.is_empty() and columns.rules:
-            self._record(columns, frame, record)
-        return columns.fold(frame)
+        if record and columns.rules:
+            self._record(columns, frame.filter(pl.col(VARIANT) < len(THREE_READINGS)), asked)
+        return columns.fold(frame, asked.possible)
 
     def _prepared(self, stages: tuple[str, ...], subject: Subject) -> Columns:
         key = (stages, subject)
@@ -86,10 +110,10 @@ class ColumnEvaluator:
             self._columns[key] = Columns(rules, self._book.verdicts)
         return self._columns[key]
 
-    def _record(self, columns: Columns, frame: pl.DataFrame, record: Record) -> None:
+    def _record(self, columns: Columns, frame: pl.DataFrame, asked: Asked) -> None:
         sheet = Sheet(frame)
         for row, spoken in enumerate(columns.speak(frame).rows()):
-            record.spoken += [
+            asked.spoken += [
                 Spoken(rule, line, sheet, row)
                 for rule, line in zip(columns.rules, spoken, strict=True)
                 if line != SILENT
@@ -107,7 +131,7 @@ class RuleEvaluator:
         self._rank = {verdict: place for place, verdict in enumerate(book.verdicts)}
         self._sessions: dict[tuple[str, Subject], Session] = {}
 
-    def fold(self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, record: Record | None) -> pl.DataFrame:
+    def fold(self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, asked: Asked) -> pl.DataFrame:
         """Return SEVERITY, HOLDS and STOPS for each row of `frame`."""
         height, sheet = frame.height, Sheet(frame)
         severity, holds, stops = [SILENT] * height, [0] * height, [0] * height
@@ -120,8 +144,7 @@ class RuleEvaluator:
                 severity[firing.row] = max(severity[firing.row], self._rank.get(outcome.verdict or "", SILENT))
                 holds[firing.row] += outcome.hold is not None
                 stops[firing.row] += outcome.stop is not None
-                if record is not None:
-                    record.spoken.append(Spoken(rule, firing.line, sheet, firing.row))
+                asked.spoken.append(Spoken(rule, firing.line, sheet, firing.row))
         return pl.DataFrame(
             {SEVERITY: severity, HOLDS: holds, STOPS: stops},
             schema={SEVERITY: pl.Int16, HOLDS: pl.Int16, STOPS: pl.Int16},

@@ -1,24 +1,26 @@
-"""What another look or another choice could change: measure next, and what would change the verdict."""
+"""What another look or another choice could change: measure next, and what would change the verdict.
 
-from collections.abc import Callable, Iterator, Sequence
+All questions are asked at once, as further variants of the case in the frame that is judged anyway.
+"""
+
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import polars as pl
 
-from mendbook.columns.speak import HOLDS, SEVERITY, STOPS
+from mendbook.columns.speak import HOLDS, SEVERITY
 from mendbook.facts.readings import BAD, GOOD, READ, Reading, Readings
-from mendbook.facts.scenarios import VARIANT, Variant, choices, lay_out
+from mendbook.facts.scenarios import THREE_READINGS, VARIANT, Variant, choices
 from mendbook.rulebook.book import Rulebook
 from mendbook.rulebook.sentences import spell_value
 from mendbook.rulebook.tree import Value
 from mendbook.terms.docket import Change, Look
 from mendbook.terms.vocabulary import Fact, Worse
-from mendbook.triage.evaluators import ColumnEvaluator
 from mendbook.triage.findings import TYRE
-from mendbook.triage.passes import Passes
+from mendbook.triage.passes import Judged
 
-GRID = 16  # candidate values a measure is tried at, twice: over its range, then between its neighbours
 MOST_TRIED = 48  # ways in which unordered facts may still combine; beyond, they are asked for first
+GRID = 16  # values a measure is tried at between its reading and its good end, closest together near the reading
 ENDS = ((BAD, GOOD), (GOOD, BAD), (READ, GOOD), (READ, BAD))  # all others at the first, this one at the second
 
 
@@ -32,101 +34,134 @@ class Outlook:
 
 
 @dataclass(frozen=True)
-class _Handle:
+class Handle:
     """One fact of one subject that a variant may override; `injury` is None for the tyre."""
 
     injury: int | None
+    about: str
     fact: Fact
     reading: Reading
 
     def variant(self, end: int, value: Value) -> Variant:
-        override = {self.fact.name: value}
+        """Return the case read at `end` but for this fact."""
+        override: dict[str, Value] = {self.fact.name: value}
         if self.injury is None:
-            return Variant("", end, tyre=override)
+            return Variant(end, tyre=override)
         if self.fact.name == "distance from bead":
             override["distance as read"] = value
-        return Variant("", end, injuries={self.injury: override})
+        return Variant(end, injuries={self.injury: override})
 
     def at(self, end: int) -> Value:
+        """Return this fact at one end of its readings."""
         if self.fact.is_listed:
             values = self.reading.listed[self.fact.name]
             return values[0] if end == GOOD else values[-1]
         number = self.reading.measures[self.fact.name][end]
         return self.fact.high if number is None else number
 
+    @property
     def is_open(self) -> bool:
+        """True when another look could still move this fact."""
         return self.fact.name in self.reading.uncertain
 
-
-@dataclass(frozen=True)
-class _Answer:
-    severity: int
-    holds: int
-    stops: int
+    @property
+    def is_yours(self) -> bool:
+        """True when it can be changed or measured anew; age and heat cannot."""
+        return self.fact.changeable or self.injury is not None
 
 
-def look_out(
-    readings: Readings,
-    passes: Passes,
-    evaluator: ColumnEvaluator,
-    book: Rulebook,
-    verdict: str,
-    bracket: tuple[str, str],
-    is_held: bool,
-) -> Outlook:
-    """Return what could change the answer. All what-ifs are judged by columns, in as few frames as can be."""
-    if choices(readings, book.vocabulary) > MOST_TRIED:
-        return _too_open(readings, book)
-    handles = list(_handles(readings, book))
-    asked: list[Variant] = [Variant("good", GOOD), Variant("as read", READ), Variant("bad", BAD)]
-    is_settled = bracket[0] == book.verdicts[-1] or (bracket[0] == bracket[1] and not is_held)
-    open_handles = [] if is_settled else [h for h in handles if h.is_open()]
-    looks = [(h, list(_look_variants(h))) for h in open_handles]
-    is_mildest = verdict == book.verdicts[0]
-    tries = [] if is_mildest else [(h, list(_candidates(h))) for h in handles]
-    asked += [v for _, variants in looks for v in variants]
-    asked += [h.variant(READ, value) for h, values in tries for value in values]
-    answers = iter(_ask(asked, readings, passes, evaluator, book))
-    three = [next(answers) for _ in range(3)]
-    measure_next = list(_weigh(looks, answers, three, readings, book))
-    now = book.rank(verdict)
-    nearest = [
-        (handle, values, [next(answers) for _ in values]) for handle, values in tries
-    ]
-    changes = _nearest(nearest, now, lambda variants: _ask(variants, readings, passes, evaluator, book), readings, book)
-    changeable = [c for c, handle in changes if handle.fact.changeable or handle.injury is not None]
-    fixed = [c for c, handle in changes if not handle.fact.changeable and handle.injury is None]
-    nothing = ""
-    if not is_mildest and verdict == book.verdicts[-1] and not changeable:
-        decided_by = ", ".join(dict.fromkeys(c.fact for c in fixed))
-        nothing = (
-            f"Nothing you can change gives a milder verdict; it was decided by {decided_by}."
-            if decided_by
-            else "No single change gives a milder verdict."
+class Questions:
+    """The variants that are asked of a case beside its three readings, and what their answers mean."""
+
+    def __init__(self, readings: Readings, book: Rulebook) -> None:
+        self._readings, self._book = readings, book
+        self._too_open = choices(readings, book.vocabulary) > MOST_TRIED
+        self._asked: list[Variant] = list(THREE_READINGS)
+        self._looks: list[tuple[Handle, range]] = []
+        self._tries: list[tuple[Handle, list[Value], range]] = []
+        if self._too_open:
+            return
+        for handle in handles(readings, book):
+            if handle.is_open:
+                self._looks.append((handle, self._ask(look_variants(handle))))
+            values = list(candidates(handle))
+            self._tries.append((handle, values, self._ask(handle.variant(READ, value) for value in values)))
+
+    @property
+    def variants(self) -> Sequence[Variant]:
+        """The three readings and every question."""
+        return self._asked
+
+    def _ask(self, variants: Iterator[Variant]) -> range:
+        first = len(self._asked)
+        self._asked += variants
+        return range(first, len(self._asked))
+
+    def answer(self, judged: Judged, verdict: str, bracket: tuple[str, str], *, is_held: bool) -> Outlook:
+        """Return what the judged variants say."""
+        if self._too_open:
+            return self._name_what_is_open()
+        folded = judged.verdicts.group_by(VARIANT).agg(pl.col(SEVERITY).max(), pl.col(HOLDS).max()).sort(VARIANT)
+        severity, holds = folded.get_column(SEVERITY).to_list(), folded.get_column(HOLDS).to_list()
+        worst = self._book.verdicts[-1]
+        is_settled = bracket[0] == worst or (bracket[0] == bracket[1] and not is_held)
+        looks = () if is_settled else tuple(self._weigh(severity, holds))
+        now = self._book.rank(verdict)
+        changes = list(self._nearest(severity, now))
+        yours = [change for handle, change in changes if handle.is_yours]
+        fixed = [change for handle, change in changes if not handle.is_yours]
+        nothing = ""
+        if verdict == worst and not yours:
+            decided = ", ".join(dict.fromkeys(change.fact for change in fixed))
+            nothing = (
+                f"Nothing you can change gives a milder verdict; it was decided by {decided}."
+                if decided
+                else "No single change gives a milder verdict."
+            )
+        return Outlook((*yours, *fixed), nothing, looks)
+
+    def _name_what_is_open(self) -> Outlook:
+        """So much is unknown that naming it is the answer: every listed fact that is open, before any measure."""
+        vocabulary, readings = self._book.vocabulary, self._readings
+        subjects = [(TYRE, readings.tyre), *zip(readings.names, readings.injuries, strict=True)]
+        looks = tuple(
+            Look(about=about, fact=name, how=vocabulary[name].measure, why="nothing else can be narrowed down before")
+            for about, reading in subjects
+            for name in reading.alternatives(vocabulary)
+            if name in vocabulary and vocabulary[name].is_given
         )
-    return Outlook(tuple([*changeable, *fixed]), nothing, tuple(measure_next))
+        return Outlook(nothing_to_change="Too much is unknown to say what would change it.", measure_next=looks)
 
+    def _weigh(self, severity: Sequence[int], holds: Sequence[int]) -> Iterator[Look]:
+        """Yield the looks that could change the answer, the most decisive first."""
+        verdicts = self._book.verdicts
+        weighed: list[tuple[int, int, Look]] = []
+        for place, (handle, asked) in enumerate(self._looks):
+            usual = [self._asked[v].end for v in asked]
+            moved = max(abs(severity[v] - severity[end]) for v, end in zip(asked, usual, strict=True))
+            held = max(abs(holds[v] - holds[end]) for v, end in zip(asked, usual, strict=True))
+            if not moved and not held:
+                continue
+            mild, bad = (verdicts[max(0, fold(severity[v] for v in asked))] for fold in (min, max))
+            why = f"it decides between {mild} and {bad}" if moved else "a hold depends on it"
+            look = Look(about=handle.about, fact=handle.fact.name, how=handle.fact.measure, why=why)
+            weighed.append((-10 * moved - held, place, look))
+        yield from (look for _, _, look in sorted(weighed, key=lambda one: one[:2]))
 
-def _too_open(readings: Readings, book: Rulebook) -> Outlook:
-    """So much is unknown that naming it is the answer: every listed fact that is open, before any measure."""
-    subjects = [(TYRE, readings.tyre), *zip(readings.names, readings.injuries, strict=True)]
-    looks = [
-        Look(about=about, fact=name, how=book.vocabulary[name].measure, why="nothing else can be narrowed down before")
-        for about, reading in subjects
-        for name in reading.alternatives(book.vocabulary)
-        if name in book.vocabulary and book.vocabulary[name].is_given
-    ]
-    return Outlook(nothing_to_change="Too much is unknown to say what would change it.", measure_next=tuple(looks))
+    def _nearest(self, severity: Sequence[int], now: int) -> Iterator[tuple[Handle, Change]]:
+        """Yield for each fact the nearest value that gives a milder verdict."""
+        for handle, values, asked in self._tries:
+            for value, variant in zip(values, asked, strict=True):
+                if severity[variant] < now:
+                    yield handle, self._change(handle, value, self._book.verdicts[max(0, severity[variant])])
+                    break
 
-
-def _handles(readings: Readings, book: Rulebook) -> Iterator[_Handle]:
-    used = {name for rule in book.rules for name in rule.facts()} | {n for t in book.tables for n in t.facts()}
-    feeding = used | FEEDING
-    subjects: list[tuple[int | None, Reading]] = [(None, readings.tyre), *enumerate(readings.injuries)]
-    for number, reading in subjects:
-        for name in (*reading.listed, *reading.measures):
-            if name in book.vocabulary and name in feeding and name != "law":
-                yield _Handle(number, book.vocabulary[name], reading)
+    def _change(self, handle: Handle, value: Value, verdict: str) -> Change:
+        current, then = spell_value(handle.fact, handle.at(READ)), spell_value(handle.fact, value)
+        where = "" if handle.about == TYRE else f" of {handle.about}"
+        lesson = "" if handle.is_yours else " (not yours to change; a lesson for next time)"
+        says = f"With {handle.fact.name}{where} {then} instead of {current}: {verdict}{lesson}."
+        return Change(about=handle.about, fact=handle.fact.name, now=current, then=then, verdict=verdict, says=says)
 
 
 # Measures that rules see only through what is derived from them.
@@ -137,7 +172,19 @@ FEEDING = frozenset({
 })  # fmt: skip
 
 
-def _look_variants(handle: _Handle) -> Iterator[Variant]:
+def handles(readings: Readings, book: Rulebook) -> Iterator[Handle]:
+    """Yield every fact of the case that rules see, directly or through what is derived from it."""
+    seen = FEEDING | {name for rule in book.rules for name in rule.facts()}
+    numbers: list[tuple[int | None, str, Reading]] = [(None, TYRE, readings.tyre)]
+    numbers += [(n, name, readings.injuries[n]) for n, name in enumerate(readings.names)]
+    for number, about, reading in numbers:
+        for name in (*reading.listed, *reading.measures):
+            if name in book.vocabulary and name in seen and name != "law":
+                yield Handle(number, about, book.vocabulary[name], reading)
+
+
+def look_variants(handle: Handle) -> Iterator[Variant]:
+    """Yield the readings of one fact against the others at their ends."""
     if handle.fact.is_listed and handle.fact.worse is Worse.NEITHER:
         for end in (BAD, GOOD, READ):
             for value in handle.reading.listed[handle.fact.name]:
@@ -147,104 +194,17 @@ def _look_variants(handle: _Handle) -> Iterator[Variant]:
         yield handle.variant(others, handle.at(own))
 
 
-def _weigh(
-    looks: Sequence[tuple[_Handle, list[Variant]]], answers: Iterator[_Answer], three: Sequence[_Answer],
-    readings: Readings, book: Rulebook,
-) -> Iterator[Look]:
-    weighed: list[tuple[int, int, _Handle, str]] = []
-    for place, (handle, variants) in enumerate(looks):
-        got = [next(answers) for _ in variants]
-        moved, holds, worst, best = 0, 0, 0, len(book.verdicts)
-        for variant, answer in zip(variants, got, strict=True):
-            usual = three[(GOOD, READ, BAD).index(variant.end)]
-            moved = max(moved, abs(answer.severity - usual.severity))
-            holds = max(holds, abs(answer.holds - usual.holds) + abs(answer.stops - usual.stops))
-            best, worst = min(best, answer.severity), max(worst, answer.severity)
-        if moved or holds:
-            why = (
-                f"it decides between {book.verdicts[max(0, best)]} and {book.verdicts[max(0, worst)]}"
-                if moved
-                else "a hold depends on it"
-            )
-            weighed.append((-moved * 10 - holds, place, handle, why))
-    for _, _, handle, why in sorted(weighed, key=lambda w: w[:2]):
-        about = TYRE if handle.injury is None else readings.names[handle.injury]
-        yield Look(about=about, fact=handle.fact.name, how=handle.fact.measure, why=why)
-
-
-def _candidates(handle: _Handle) -> Iterator[Value]:
+def candidates(handle: Handle) -> Iterator[Value]:
     """Yield better values than the one read, nearest first."""
     fact = handle.fact
     if fact.is_listed:
-        current = handle.at(READ)
+        current = str(handle.at(READ))
         if fact.worse is Worse.LATER:
-            yield from reversed(fact.values[: fact.rank(str(current))])
-        elif fact.changeable:
+            yield from reversed(fact.values[: fact.rank(current)])
+        elif fact.changeable and len(handle.reading.listed[fact.name]) == 1:
             yield from (value for value in fact.values if value != current)
-        return
-    if fact.worse not in (Worse.BIGGER, Worse.SMALLER):
-        return
-    now = float(handle.at(READ))
-    good, _ = fact.ends(fact.low, fact.high)
-    yield from _spread(now, good, fact.decimals)
-
-
-def _spread(start: float, end: float, decimals: int) -> list[float]:
-    """Return up to GRID values from next to `start` to `end`, in steps no finer than `decimals`."""
-    if start == end:
-        return []
-    values = [round(start + (end - start) * n / GRID, decimals) for n in range(1, GRID + 1)]
-    return [v for v in dict.fromkeys(values) if v != start]
-
-
-def _nearest(
-    tried: Sequence[tuple[_Handle, Sequence[Value], Sequence[_Answer]]],
-    now: int,
-    ask: Callable[[list[Variant]], list[_Answer]],
-    readings: Readings,
-    book: Rulebook,
-) -> list[tuple[Change, _Handle]]:
-    found: list[tuple[_Handle, Value, int]] = []
-    finer: list[tuple[int, list[float]]] = []
-    for handle, values, answers in tried:
-        hit = next((n for n, answer in enumerate(answers) if answer.severity < now), None)
-        if hit is None:
-            continue
-        found.append((handle, values[hit], answers[hit].severity))
-        if not handle.fact.is_listed:
-            before = float(values[hit - 1]) if hit else float(handle.at(READ))
-            finer.append((len(found) - 1, _spread(before, float(values[hit]), handle.fact.decimals)))
-    again = iter(ask([found[place][0].variant(READ, value) for place, values in finer for value in values]))
-    for place, fine in finer:
-        for value, answer in [(value, next(again)) for value in fine]:
-            if answer.severity < now:
-                found[place] = (found[place][0], value, answer.severity)
-                break
-    return [(_change(handle, value, severity, readings, book), handle) for handle, value, severity in found]
-
-
-def _change(handle: _Handle, value: Value, severity: int, readings: Readings, book: Rulebook) -> Change:
-    about = TYRE if handle.injury is None else readings.names[handle.injury]
-    current = spell_value(handle.fact, handle.at(READ))
-    then, verdict = spell_value(handle.fact, value), book.verdicts[max(0, severity)]
-    where = "" if about == TYRE else f" of {about}"
-    is_yours = handle.fact.changeable or handle.injury is not None
-    lesson = "" if is_yours else " (not yours to change; a lesson for next time)"
-    return Change(
-        about=about, fact=handle.fact.name, now=current, then=then, verdict=verdict,
-        says=f"With {handle.fact.name}{where} {then} instead of {current}: {verdict}{lesson}.",
-    )  # fmt: skip
-
-
-def _ask(
-    variants: list[Variant], readings: Readings, passes: Passes, evaluator: ColumnEvaluator, book: Rulebook
-) -> list[_Answer]:
-    if not variants:
-        return []
-    judged = passes.run(lay_out(readings, variants, readings.uses, book.vocabulary), evaluator)
-    folded = judged.verdicts.group_by(VARIANT, maintain_order=True).agg(
-        pl.col(SEVERITY).max(), pl.col(HOLDS).max(), pl.col(STOPS).max()
-    )
-    by_variant = {row[0]: _Answer(row[1], row[2], row[3]) for row in folded.sort(VARIANT).iter_rows()}
-    return [by_variant[n] for n in range(len(variants))]
-
+    elif fact.worse in (Worse.BIGGER, Worse.SMALLER):
+        start = float(handle.at(READ))
+        good, _ = fact.ends(fact.low, fact.high)
+        values = (round(start + (good - start) * (n / GRID) ** 2, fact.decimals) for n in range(1, GRID + 1))
+        yield from (value for value in dict.fromkeys(values) if value != start)

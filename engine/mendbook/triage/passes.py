@@ -8,14 +8,14 @@ import polars as pl
 from mendbook.columns.speak import HOLDS, SEVERITY, STOPS
 from mendbook.facts.derive import Derivation
 from mendbook.facts.readings import GOOD
-from mendbook.facts.scenarios import CHOICE, END, INJURY, INJURY_CHOICE, USE, VARIANT, Frames
+from mendbook.facts.scenarios import CHOICE, END, INJURY, INJURY_CHOICE, THREE_READINGS, USE, VARIANT, Frames
 from mendbook.facts.spacing import CLASS, TYRE_CLASS, TYRE_KEYS
 from mendbook.terms.case import Repair
 from mendbook.terms.vocabulary import Subject
-from mendbook.triage.evaluators import Evaluator, Record
+from mendbook.triage.evaluators import Asked, Evaluator
 
 PEOPLE = ("people",)
-BEFORE_CLASS = ("people", "identity", "casing", "injury")
+BEFORE_CLASS = ("identity", "casing", "injury")
 WITH_CLASS = ("pairs",)
 INJURY_KEYS = (*TYRE_KEYS, INJURY, INJURY_CHOICE)
 
@@ -32,6 +32,7 @@ class Judged:
     tyres: pl.DataFrame
     injuries: pl.DataFrame
     verdicts: pl.DataFrame
+    is_stopped: bool = False
 
 
 @dataclass(frozen=True)
@@ -42,25 +43,26 @@ class Passes:
     verdicts: Sequence[str]
     repairs: Sequence[Repair]
 
-    def people_first(self, frames: Frames, evaluator: Evaluator, record: Record) -> bool:
-        """Return whether a people-first rule says stop at the reading that counts, which is not the good one."""
-        tyres = self.derivation.base(Frames(frames.tyres, pl.DataFrame())).tyres
-        stops = evaluator.fold(PEOPLE, Subject.TYRE, tyres, record).get_column(STOPS)
-        return bool(((stops > 0) & (tyres.get_column(END) != GOOD)).any())
+    def run(self, frames: Frames, evaluator: Evaluator, asked: Asked) -> Judged:
+        """Return the judged frames. What every rule said about the three readings goes into `asked`.
 
-    def run(self, frames: Frames, evaluator: Evaluator, record: Record | None = None) -> Judged:
-        """Return the judged frames. What every rule said goes into `record`."""
-        base = self.derivation.base(frames)
-        tyres = _with_fold(base.tyres, evaluator.fold(BEFORE_CLASS, Subject.TYRE, base.tyres, record))
-        rows = base.injuries
+        When a people-first rule says stop, the passes end there.
+        """
+        tyres = self.derivation.tyres(frames.tyres)
+        people = evaluator.fold(PEOPLE, Subject.TYRE, tyres, asked)
+        if is_stopped(tyres, people):
+            return Judged(tyres.with_columns(people), pl.DataFrame(), pl.DataFrame(), is_stopped=True)
+        tyres = tyres.with_columns(people)
+        tyres = _add_fold(tyres, evaluator.fold(BEFORE_CLASS, Subject.TYRE, tyres, asked))
+        rows = self.derivation.injuries(frames.injuries, tyres.drop(SEVERITY, HOLDS, STOPS))
         if not rows.is_empty():
-            rows = _with_fold(rows, evaluator.fold(BEFORE_CLASS, Subject.INJURY, rows, record))
+            rows = rows.with_columns(evaluator.fold(BEFORE_CLASS, Subject.INJURY, rows, asked))
         rows, tyres = self._classed(rows, tyres)
         paired = self.derivation.pairs(Frames(tyres, rows), self.repairs)
-        tyres = _add_fold(paired.tyres, evaluator.fold(WITH_CLASS, Subject.TYRE, paired.tyres, record))
+        tyres = _add_fold(paired.tyres, evaluator.fold(WITH_CLASS, Subject.TYRE, paired.tyres, asked))
         rows = paired.injuries
         if not rows.is_empty():
-            rows = _add_fold(rows, evaluator.fold(WITH_CLASS, Subject.INJURY, rows, record))
+            rows = _add_fold(rows, evaluator.fold(WITH_CLASS, Subject.INJURY, rows, asked))
         return Judged(tyres, rows, self._verdicts(tyres, rows))
 
     def _classed(self, rows: pl.DataFrame, tyres: pl.DataFrame) -> tuple[pl.DataFrame, pl.DataFrame]:
@@ -105,8 +107,10 @@ def _over_choices() -> list[pl.Expr]:
     ]
 
 
-def _with_fold(frame: pl.DataFrame, fold: pl.DataFrame) -> pl.DataFrame:
-    return frame.with_columns(fold)
+def is_stopped(tyres: pl.DataFrame, fold: pl.DataFrame) -> bool:
+    """Return whether a stop stands at a reading that counts: as read or at the bad end, never the good one."""
+    counts = (tyres.get_column(VARIANT) < len(THREE_READINGS)) & (tyres.get_column(END) != GOOD)
+    return bool(((fold.get_column(STOPS) > 0) & counts).any())
 
 
 def _add_fold(frame: pl.DataFrame, fold: pl.DataFrame) -> pl.DataFrame:

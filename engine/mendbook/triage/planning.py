@@ -3,7 +3,7 @@
 import polars as pl
 
 from mendbook.facts.readings import READ, Readings
-from mendbook.facts.scenarios import INJURY
+from mendbook.facts.scenarios import INJURY, VARIANT
 from mendbook.facts.spacing import CLASS, TYRE_CLASS
 from mendbook.plan import plan_repairs
 from mendbook.plan.request import Release, Said, Wanted
@@ -13,34 +13,35 @@ from mendbook.rulebook.tree import Value
 from mendbook.terms.case import Case
 from mendbook.terms.plan import Plan
 from mendbook.terms.vocabulary import Subject
-from mendbook.triage.evaluators import Record, Spoken
-from mendbook.triage.injuries import final_rows
-from mendbook.triage.passes import Judged
+from mendbook.triage.evaluators import Asked, Spoken
+from mendbook.triage.injuries import FINAL
 from mendbook.triage.shop import Shop
 
 
-def make_plan(case: Case, shop: Shop, judged: Judged, readings: Readings, record: Record) -> Plan | None:
-    """Return the plan for every injury that may be repaired, as read; None when there is none."""
+def make_plan(case: Case, shop: Shop, rows: pl.DataFrame, readings: Readings, asked: Asked) -> Plan | None:
+    """Return the plan for every injury that may be repaired, as read; None when there is none.
+
+    `rows` come from `final_rows`.
+    """
     verdicts = shop.book.verdicts
-    rows = final_rows(judged, readings.uses, READ)
     if rows.is_empty():
         return None
-    rows = rows.unique(INJURY, keep="first", maintain_order=True)
-    repairable = (pl.col("final") > 0) & (pl.col("final") < len(verdicts) - 1)
+    rows = rows.filter(pl.col(VARIANT) == READ).unique(INJURY, keep="first", maintain_order=True)
+    repairable = (pl.col(FINAL) > 0) & (pl.col(FINAL) < len(verdicts) - 1)
     rows = rows.filter(repairable).with_columns(
-        pl.col("final").replace_strict(list(range(len(verdicts))), list(verdicts), return_dtype=pl.String).alias(CLASS)
+        pl.col(FINAL).replace_strict(list(range(len(verdicts))), list(verdicts), return_dtype=pl.String).alias(CLASS)
     )
     if rows.is_empty():
         return None
     most = max(verdicts.index(v) for v in rows.get_column(CLASS))
     rows = shop.derivation.method(rows.with_columns(pl.lit(verdicts[most]).alias(TYRE_CLASS)))
-    shop.evaluator.fold(("method",), Subject.INJURY, rows, record)
+    shop.evaluator.fold(("method",), Subject.INJURY, rows, asked)
     tyre = rows.head(1)
-    shop.evaluator.fold(("method",), Subject.TYRE, tyre, record)
-    on_injuries, on_tyre = list(record.spoken), Record()
+    shop.evaluator.fold(("method",), Subject.TYRE, tyre, asked)
+    on_injuries, on_tyre = list(asked.spoken), Asked(asked.possible)
     shop.evaluator.fold(("release",), Subject.INJURY, rows, on_tyre)
     shop.evaluator.fold(("release",), Subject.TYRE, tyre, on_tyre)
-    record.spoken += on_tyre.spoken
+    asked.spoken += on_tyre.spoken
     wanted = [
         _wanted(row, readings.names[row[INJURY]], on_injuries, shop.book) for row in rows.iter_rows(named=True)
     ]

@@ -9,7 +9,7 @@ from mendbook.facts.derive import Derivation
 from mendbook.folders import folder
 from mendbook.plan.stock import Stock, open_stock
 from mendbook.rulebook.book import Rulebook, open_book
-from mendbook.triage.evaluators import ColumnEvaluator, Evaluator, RuleEvaluator, rule_engine_is_available
+from mendbook.triage.evaluators import BothEvaluators, ColumnEvaluator, Evaluator, rule_engine_is_available
 
 
 @dataclass(frozen=True, eq=False)
@@ -20,7 +20,6 @@ class Shop:
     stock: Stock
     derivation: Derivation
     evaluator: Evaluator
-    columns: ColumnEvaluator
     cautions: Mapping[str, tuple[str, ...]]
 
 
@@ -33,13 +32,11 @@ def open_shop(rulebook: Path | None = None) -> Shop:
     rules: Traversable = folder("rules") if rulebook is None else rulebook
     knowledge = folder("knowledge")
     book = open_book(rules, knowledge)
-    columns = ColumnEvaluator(book)
     return Shop(
         book=book,
         stock=open_stock(knowledge),
         derivation=Derivation(book),
-        evaluator=RuleEvaluator(book) if rule_engine_is_available() else columns,
-        columns=columns,
+        evaluator=BothEvaluators(book) if rule_engine_is_available() else ColumnEvaluator(book),
         cautions=read_cautions(knowledge),
     )
 

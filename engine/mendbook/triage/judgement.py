@@ -9,14 +9,14 @@ import polars as pl
 from mendbook import __version__
 from mendbook.columns.speak import SEVERITY
 from mendbook.facts.readings import BAD, READ, Readings, read_readings
-from mendbook.facts.scenarios import THREE_READINGS, USE, VARIANT, lay_out
+from mendbook.facts.scenarios import USE, VARIANT, lay_out
 from mendbook.terms.case import UNKNOWN, Case
 from mendbook.terms.docket import BookNote, Docket, Outcome, TyreNote
 from mendbook.terms.plan import Plan, Repair
-from mendbook.triage.evaluators import Record
+from mendbook.triage.evaluators import Asked
 from mendbook.triage.findings import deciding, find, hold_sentences, stop_sentences
-from mendbook.triage.injuries import injury_verdicts
-from mendbook.triage.outlook import look_out
+from mendbook.triage.injuries import final_rows, injury_verdicts
+from mendbook.triage.outlook import Questions
 from mendbook.triage.passes import Judged, Passes
 from mendbook.triage.planning import make_plan
 from mendbook.triage.shop import Shop
@@ -37,7 +37,8 @@ def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | Non
     law = law or (case.service.country if case.service.country in LAWS else "none")
     book = shop.book
     readings = read_readings(case, book.vocabulary, on, law)
-    frames = lay_out(readings, THREE_READINGS, book.vocabulary["use"].values, book.vocabulary)
+    questions = Questions(readings, book)
+    frames = lay_out(readings, questions.variants, book.vocabulary, book.vocabulary["use"].values)
     passes = Passes(shop.derivation, book.verdicts, case.mapped_repairs)
     head = {
         "case": case.case,
@@ -49,15 +50,14 @@ def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | Non
         "tyre": _tyre_note(case, readings, on),
         "assumed": _assumed(readings),
     }
-    people = Record()
-    if passes.people_first(frames, shop.evaluator, people):
-        return _stopped(head, people, readings, shop)
-    record = Record()
-    judged = passes.run(frames, shop.evaluator, record)
-    return _judged(head, case, judged, record, passes, readings, shop)
+    asked = Asked(frames.possible)
+    judged = passes.run(frames, shop.evaluator, asked)
+    if judged.is_stopped:
+        return _stopped(head, asked, readings, shop)
+    return _judged(head, case, judged, asked, questions, readings, shop)
 
 
-def _stopped(head: dict[str, Any], people: Record, readings: Readings, shop: Shop) -> Docket:
+def _stopped(head: dict[str, Any], people: Asked, readings: Readings, shop: Shop) -> Docket:
     """People first: nothing else is decided until they are clear."""
     findings = tuple(f for f in find(people.spoken, readings, shop.book) if "stop" in f.says)
     stops = stop_sentences(findings, readings, shop.book)
@@ -70,17 +70,24 @@ def _stopped(head: dict[str, Any], people: Record, readings: Readings, shop: Sho
 
 
 def _judged(
-    head: dict[str, Any], case: Case, judged: Judged, record: Record, passes: Passes, readings: Readings, shop: Shop
+    head: dict[str, Any],
+    case: Case,
+    judged: Judged,
+    asked: Asked,
+    questions: Questions,
+    readings: Readings,
+    shop: Shop,
 ) -> Docket:
     book = shop.book
-    findings = find(record.spoken, readings, book)
+    findings = find(asked.spoken, readings, book)
+    rows = final_rows(judged, readings.uses)
     holds = hold_sentences(findings, readings.uses)
     verdict, bracket = _bracket(judged, readings.uses, book.verdicts)
     outcome = _outcome(verdict, bracket, holds, book.verdicts)
-    outlook = look_out(readings, passes, shop.columns, book, verdict, bracket, bool(holds))
+    outlook = questions.answer(judged, verdict, bracket, is_held=bool(holds))
     final = deciding(findings, readings.uses, verdict, ())
-    method = Record()
-    plan = None if outcome == "reject" else make_plan(case, shop, judged, readings, method)
+    method = Asked(asked.possible)
+    plan = None if outcome == "reject" else make_plan(case, shop, rows, readings, method)
     longest = _longest(plan)
     return Docket(
         **head,
@@ -92,7 +99,7 @@ def _judged(
         basis="" if final is None else final.sources[0].kind,
         reason=NOTHING_SPOKE if final is None else final.because,
         holds=holds,
-        injuries=injury_verdicts(judged, readings, book),
+        injuries=injury_verdicts(rows, readings, book),
         findings=(*findings, *find(method.spoken, readings, book)),
         would_change=outlook.would_change,
         nothing_to_change=outlook.nothing_to_change,
