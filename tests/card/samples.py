@@ -1,11 +1,10 @@
 """Dockets built by hand, invented throughout, for the tests of the report."""
 
+from mendbook.terms.cure_sheet import CureSheet, FaceCure, LayerCure, Porosity, SlowestPoint
 from mendbook.terms.docket import BookNote, Change, Docket, Finding, InjuryVerdict, Look, SourceNote, TyreNote
 from mendbook.terms.plan import Amount, KitItem, Limit, Method, Plan, Repair, Step, WhyNot
 
-HOUSE = SourceNote(
-    id="house", place="cord limits", kind="house", title="House defaults of this rulebook", known="read"
-)
+HOUSE = SourceNote(id="house", place="cord limits", kind="house", title="House defaults of this rulebook", known="read")
 LAW = SourceNote(
     id="29 cfr 1910.177",
     place="(f)(2)",
@@ -79,9 +78,7 @@ REPAIR = Repair(
         heating="heat from both faces",
         kit="flexible pads",
     ),
-    why_not=(
-        WhyNot(method="arm press", because="its throat does not reach the place", source="house, reach"),
-    ),
+    why_not=(WhyNot(method="arm press", because="its throat does not reach the place", source="house, reach"),),
     thickness_mm=46.4,
     reinforcement="290 mm x 360 mm",
     kit=(
@@ -121,9 +118,7 @@ DOCKET = Docket(
     case="Quarry loader, sharp limestone (invented)",
     mendbook="0.1.0",
     judged="2026-11-26T10:14:00+00:00",
-    rulebook=BookNote(
-        edition="first edition", date="2026-11-25", owner="a site must sign", digest="0123456789abcdef"
-    ),
+    rulebook=BookNote(edition="first edition", date="2026-11-25", owner="a site must sign", digest="0123456789abcdef"),
     evaluator="durable-rules",
     law="none",
     tyre=TyreNote(
@@ -192,4 +187,33 @@ LOOK = Look(
     fact="depth",
     how="depth gauge in the skived cavity",
     why="it decides between section and reject",
+)
+
+SHEET = CureSheet(
+    case="Quarry loader, A (invented)",
+    minutes_from_switch_on=134.0,
+    timer_starts_at_min=17.0,
+    minutes_from_timer=117.0,
+    minutes_to_release=61.0,
+    release_C=100.0,
+    target=1.0,
+    slowest=SlowestPoint(layer="fill", depth_mm=24.4, temperature_C=131.2, peak_C=131.6),
+    outside=FaceCure(layer="fill", multiples=4.213, limit=6.0, ok=True),
+    inside=FaceCure(layer="cover", multiples=7.11, limit=6.0, ok=False),
+    layers=(
+        LayerCure(layer="fill", least_at_power_off=1.0, least=1.71, most=4.213, limit=6.0, ok=True),
+        LayerCure(layer="cover", least_at_power_off=2.2, least=2.9, most=7.11, limit=6.0, ok=False),
+    ),
+    porosity=Porosity(
+        setpoint_C=140.0,
+        water_activity=1.0,
+        vapour_bar=3.61,
+        clamp_needed_bar=2.6,
+        clamp_given_bar=2.0,
+        highest_safe_setpoint_C=133.5,
+        ok=False,
+    ),
+    warnings=("the inside face is cured past what it bears",),
+    cautions=("a cure is never left alone",),
+    notes=("heat after power-off is not counted",),
 )

@@ -80,10 +80,7 @@ def test_each_outcome_has_its_word(changes: Mapping[str, Any], word: str, answer
 
 def test_a_stop_comes_before_everything_and_names_all_stops() -> None:
     said = flat(changed(STOP))
-    assert (
-        "What next 1 Stop. Take the valve core out. 2 Stop. Keep everybody away. 3 Then look at the tyre"
-        in said
-    )
+    assert "What next 1 Stop. Take the valve core out. 2 Stop. Keep everybody away. 3 Then look at the tyre" in said
     assert "Law. It cannot be waived." in said
     assert "How sure" not in said
     assert "Plan for" not in said
@@ -94,8 +91,7 @@ def test_holds_and_looks_come_in_their_order() -> None:
     assert "How sure Between section repair and reject." in said
     assert (
         "What next 1 Hold. A second person reads the size. "
-        "2 Measure depth of A: depth gauge in the skived cavity. It decides between section and reject."
-        in said
+        "2 Measure depth of A: depth gauge in the skived cavity. It decides between section and reject." in said
     )
 
 
@@ -216,11 +212,7 @@ def test_every_kind_of_source_is_spelled_out(kind: str, words: str) -> None:
 
 def test_findings_stand_weightiest_first_and_silent_ones_share_a_line() -> None:
     said = flat(changed({"findings": (*DOCKET.findings, CORE)}))
-    assert (
-        said.index("tyre: stop")
-        < said.index("A, upper sidewall: section repair")
-        < said.index("tyre: adds a step")
-    )
+    assert said.index("tyre: stop") < said.index("A, upper sidewall: section repair") < said.index("tyre: adds a step")
     assert "Nothing to object: cracks." in said
     assert "No crack is deeper" not in said
 
@@ -259,9 +251,7 @@ def test_nothing_to_change_is_said_in_its_place() -> None:
 
 def test_text_has_no_escape_and_a_terminal_has_the_same_words() -> None:
     drawn = report(DOCKET, 80)
-    terminal = Console(
-        file=StringIO(), width=80, force_terminal=True, color_system="standard", legacy_windows=False
-    )
+    terminal = Console(file=StringIO(), width=80, force_terminal=True, color_system="standard", legacy_windows=False)
     with terminal.capture() as captured:
         terminal.print(drawn)
     coloured = captured.get()
@@ -287,9 +277,7 @@ def test_hostile_text_is_printed_as_letters_and_harms_no_line() -> None:
             "outcome": "hold",
             "injuries": (injury,),
             "findings": (
-                CUT.model_copy(
-                    update={"about": HOSTILE, "because": HOSTILE, "text": HOSTILE, "name": HOSTILE}
-                ),
+                CUT.model_copy(update={"about": HOSTILE, "because": HOSTILE, "text": HOSTILE, "name": HOSTILE}),
             ),
             "tyre": DOCKET.tyre.model_copy(update={"tag": HOSTILE}),
             "assumed": {HOSTILE: HOSTILE},

@@ -131,7 +131,5 @@ def test_the_form_is_narrow_and_has_no_trailing_space(vocabulary: Vocabulary, is
 def test_the_form_gives_unit_choices_and_default(vocabulary: Vocabulary) -> None:
     form = blank_case(vocabulary, is_full=True)
     assert re.search(r"^  tread left: +# \[mm\] the least tread depth measured$", form, re.MULTILINE)
-    assert re.search(
-        r"^  # ambient: 30 °C +# \[°C\] highest air temperature where it works$", form, re.MULTILINE
-    )
+    assert re.search(r"^  # ambient: 30 °C +# \[°C\] highest air temperature where it works$", form, re.MULTILINE)
     assert "#   steel, nylon, polyester, rayon, aramid" in form

@@ -15,9 +15,7 @@ HEAVY = ("polars", "scipy", "pint", "durable", "pydantic", "yaml", "numpy", "ric
 
 def python(*arguments: str, **changes: str) -> subprocess.CompletedProcess[bytes]:
     environment = {**os.environ, "PYTHONPATH": str(ENGINE), **changes}
-    return subprocess.run(
-        [sys.executable, *arguments], capture_output=True, env=environment, timeout=60, check=False
-    )
+    return subprocess.run([sys.executable, *arguments], capture_output=True, env=environment, timeout=60, check=False)
 
 
 @pytest.mark.parametrize("arguments", [[], ["--help"], ["-h"]])
@@ -117,9 +115,7 @@ def test_an_encoding_that_the_caller_chose_stays() -> None:
 def test_a_reader_that_goes_away_is_no_error() -> None:
     command = [sys.executable, "-m", "mendbook", "new", "--full"]
     environment = {**os.environ, "PYTHONPATH": str(ENGINE)}
-    with subprocess.Popen(
-        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, env=environment
-    ) as process:
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, env=environment) as process:
         assert process.stdout is not None
         assert process.stderr is not None
         process.stdout.close()

@@ -4,9 +4,7 @@ from mendbook.cli.refusals import RefusalError, complain, faults, refusing, wrap
 
 
 def test_an_indented_line_belongs_to_the_error_above() -> None:
-    message = (
-        "a.yaml:3: no fact is called 'lenght'\n  Did you mean 'length'?\na.yaml:9: it is missing. Add it.\n"
-    )
+    message = "a.yaml:3: no fact is called 'lenght'\n  Did you mean 'length'?\na.yaml:9: it is missing. Add it.\n"
     assert faults(message) == [
         "a.yaml:3: no fact is called 'lenght'. Did you mean 'length'?",
         "a.yaml:9: it is missing. Add it.",
@@ -18,9 +16,7 @@ def test_an_empty_message_still_says_something() -> None:
 
 
 def test_a_quoted_escape_cannot_steer_the_terminal() -> None:
-    assert faults("a.yaml:1: '\x1b[31mred\x07' is not known\u202e here") == [
-        "a.yaml:1: ' [31mred ' is not known here"
-    ]
+    assert faults("a.yaml:1: '\x1b[31mred\x07' is not known\u202e here") == ["a.yaml:1: ' [31mred ' is not known here"]
 
 
 @pytest.mark.parametrize("columns", [40, 60, 100])
@@ -38,9 +34,7 @@ def test_a_word_longer_than_the_line_is_not_cut() -> None:
     assert path in wrapped(f"{path} there is no such file.", 60)
 
 
-def test_each_fault_is_an_error_of_its_own(
-    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_each_fault_is_an_error_of_its_own(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("COLUMNS", "80")
     complain("a.yaml:1: one\na.yaml:2: two")
     captured = capsys.readouterr()

@@ -28,9 +28,7 @@ def test_the_shipped_rulebook_holds(capsys: pytest.CaptureFixture[str]) -> None:
     assert re.fullmatch(r"\d+ rules, \d+ lines, \d+ examples, \d+ tables, \d+ sources: all hold\n", out)
 
 
-def test_an_example_that_no_longer_comes_true_fails_the_check(
-    copy: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_an_example_that_no_longer_comes_true_fails_the_check(copy: Path, capsys: pytest.CaptureFixture[str]) -> None:
     file = copy / "release" / "leak.yaml"
     change(file, "{repair class: dress, says: nothing}", "{repair class: dress, says: cap}")
     assert run(["rulebook", "check", "--rulebook", str(copy)]) == 1

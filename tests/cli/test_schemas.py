@@ -8,9 +8,7 @@ from mendbook.cli.schemas import schema
 
 
 @pytest.mark.parametrize("kind", ["case", "docket", "order"])
-def test_a_schema_is_valid_named_described_and_without_id(
-    kind: str, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_a_schema_is_valid_named_described_and_without_id(kind: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["schema", kind]) == 0
     printed = json.loads(capsys.readouterr().out)
     Draft202012Validator.check_schema(printed)

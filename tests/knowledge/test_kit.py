@@ -110,9 +110,7 @@ def test_every_pad_has_a_bag_that_covers_it_on_the_tyres_it_serves(bags: str, ma
         if bags == "inner_bags" and pad["face"] == "outside":
             continue
         fits = [
-            bag
-            for bag in items(bags)
-            if covers(bag, pad, margin) and bag["section widths"] == pad["section widths"]
+            bag for bag in items(bags) if covers(bag, pad, margin) and bag["section widths"] == pad["section widths"]
         ]
         assert fits, pad["id"]
 

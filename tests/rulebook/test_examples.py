@@ -85,9 +85,7 @@ def test_a_verdict_asked_beside_another_saying_must_be_given_too() -> None:
         chart(example(SMALL, 12, "spot", says="do")),
         lines=(Line((), Outcome(do=("dry it",)), "wet", (), 5),),
     )
-    assert check_rule(silent) == [
-        "shoulder/cut.yaml:12: the example expects the verdict 'spot', the rule gives none"
-    ]
+    assert check_rule(silent) == ["shoulder/cut.yaml:12: the example expects the verdict 'spot', the rule gives none"]
 
 
 def test_a_line_that_no_example_reaches_is_named() -> None:

@@ -56,9 +56,7 @@ def test_the_years_a_code_may_mean(text: str, week: int, years: tuple[int, ...])
         ("ABXX031", 3, (1981, 1991), False),
     ],
 )
-def test_a_whole_identification_number(
-    text: str, week: int, years: tuple[int, ...], is_retread: bool
-) -> None:
+def test_a_whole_identification_number(text: str, week: int, years: tuple[int, ...], is_retread: bool) -> None:
     code = read_date_code(text, TODAY)
     assert (code.week, code.years, code.is_retread) == (week, years, is_retread)
 

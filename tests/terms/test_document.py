@@ -143,9 +143,7 @@ texts = st.text(st.characters(codec="utf-8", exclude_categories=("C", "Zl", "Zp"
 names = texts.filter(lambda name: name not in ("", "<<"))
 trees = st.dictionaries(
     names,
-    st.recursive(
-        texts, lambda inner: st.lists(inner, max_size=3) | st.dictionaries(names, inner, max_size=3)
-    ),
+    st.recursive(texts, lambda inner: st.lists(inner, max_size=3) | st.dictionaries(names, inner, max_size=3)),
     min_size=1,
     max_size=4,
 )

@@ -239,9 +239,7 @@ def test_any_text_is_read_or_refused_in_our_own_words(text: str, dimension: Dime
         (None, D.LENGTH, None, "unknown"),
     ],
 )
-def test_how_a_value_is_printed(
-    value: float | None, dimension: Dimension, decimals: int | None, text: str
-) -> None:
+def test_how_a_value_is_printed(value: float | None, dimension: Dimension, decimals: int | None, text: str) -> None:
     assert format_quantity(value, dimension, decimals) == text
 
 

@@ -15,9 +15,7 @@ def test_stars(text: str, stars: int) -> None:
     assert read_star_rating(text) == stars
 
 
-@pytest.mark.parametrize(
-    ("text", "rating"), [("40 PR", 40), ("40PR", 40), ("PR 28", 28), ("16 ply rating", 16)]
-)
+@pytest.mark.parametrize(("text", "rating"), [("40 PR", 40), ("40PR", 40), ("PR 28", 28), ("16 ply rating", 16)])
 def test_a_ply_rating(text: str, rating: int) -> None:
     assert read_ply_rating(text) == rating
 

@@ -32,9 +32,7 @@ def test_a_tread_code(text: str, service: Service, pattern: str, depth_share: fl
 
 # Order of magnitude from memory: 23.5-25 L-3 about 35 mm, L-5 about 85 mm; 29.5-25 about 40 and 100 mm.
 @pytest.mark.parametrize(("regular_mm", "extra_deep_mm"), [(35, 85), (40, 100)])
-def test_an_extra_deep_tread_is_two_and_a_half_times_a_regular_one(
-    regular_mm: float, extra_deep_mm: float
-) -> None:
+def test_an_extra_deep_tread_is_two_and_a_half_times_a_regular_one(regular_mm: float, extra_deep_mm: float) -> None:
     share = read_tread_code("L-5").depth_share
     assert share is not None
     assert regular_mm * share == pytest.approx(extra_deep_mm, rel=0.1)

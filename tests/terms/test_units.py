@@ -56,14 +56,10 @@ def published() -> pint.UnitRegistry:
 
 @pytest.mark.parametrize("name", MEASURED)
 @pytest.mark.parametrize("value", [0.0, 1.0, 37.5])
-def test_a_unit_is_what_pints_own_definitions_say(
-    name: str, value: float, published: pint.UnitRegistry
-) -> None:
+def test_a_unit_is_what_pints_own_definitions_say(name: str, value: float, published: pint.UnitRegistry) -> None:
     dimension = _SPELLINGS[name][0]
     theirs = published.Quantity(value, PINT_NAMES.get(name, name)).to(OWN_UNITS_IN_PINT[dimension]).magnitude
-    assert float(conversion(name, dimension).apply(Fraction(value))) == pytest.approx(
-        theirs, rel=1e-12, abs=1e-9
-    )
+    assert float(conversion(name, dimension).apply(Fraction(value))) == pytest.approx(theirs, rel=1e-12, abs=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -82,21 +78,15 @@ def test_a_unit_is_what_pints_own_definitions_say(
         ("year", Dimension.DURATION, constants.Julian_year, constants.hour),
     ],
 )
-def test_a_unit_is_what_scipy_constants_say(
-    name: str, dimension: Dimension, si: float, own_in_si: float
-) -> None:
+def test_a_unit_is_what_scipy_constants_say(name: str, dimension: Dimension, si: float, own_in_si: float) -> None:
     assert float(conversion(name, dimension).scale) == pytest.approx(si / own_in_si, rel=1e-12)
 
 
-@pytest.mark.parametrize(
-    ("old", "new"), [("Celsius", "celsius"), ("Fahrenheit", "fahrenheit"), ("Kelvin", "kelvin")]
-)
+@pytest.mark.parametrize(("old", "new"), [("Celsius", "celsius"), ("Fahrenheit", "fahrenheit"), ("Kelvin", "kelvin")])
 def test_temperatures_agree_with_scipy(old: str, new: str) -> None:
     for value in (-40, 0, 32, 140, 284):
         theirs = constants.convert_temperature(value, old, "Celsius")
-        assert float(conversion(new, Dimension.TEMPERATURE).apply(Fraction(value))) == pytest.approx(
-            theirs, abs=1e-9
-        )
+        assert float(conversion(new, Dimension.TEMPERATURE).apply(Fraction(value))) == pytest.approx(theirs, abs=1e-9)
 
 
 def test_factors_are_exact() -> None:
@@ -108,9 +98,7 @@ def test_factors_are_exact() -> None:
 def test_no_unit_of_one_kind_passes_for_another() -> None:
     kinds = {frozenset(registry().get_dimensionality(name).items()) for name in _SPELLINGS}
     lengths_and_distances_are_one = 1
-    assert (
-        len(kinds) == len({dimension for dimension, _ in _SPELLINGS.values()}) - lengths_and_distances_are_one
-    )
+    assert len(kinds) == len({dimension for dimension, _ in _SPELLINGS.values()}) - lengths_and_distances_are_one
     assert shares_kind(Dimension.LENGTH, Dimension.DISTANCE)
     assert not shares_kind(Dimension.ANGLE, Dimension.SHARE)
 
@@ -158,6 +146,4 @@ def test_an_unknown_or_double_unit_is_refused(written: str, told: str) -> None:
 def test_reading_words_does_not_wait_for_pint() -> None:
     code = "import sys, mendbook.terms.quantity; sys.exit('pint' in sys.modules)"
     engine = str(Path(mendbook.__file__).parents[1])
-    assert (
-        subprocess.run([sys.executable, "-c", code], check=False, env={"PYTHONPATH": engine}).returncode == 0
-    )
+    assert subprocess.run([sys.executable, "-c", code], check=False, env={"PYTHONPATH": engine}).returncode == 0

@@ -27,9 +27,7 @@ def heading(said: str) -> RenderableType:
     return Group(Text(), line(said, STRONG))
 
 
-def labelled(
-    rows: Iterable[tuple[Words, RenderableType]], width: int, *, indent: int = INDENT
-) -> RenderableType:
+def labelled(rows: Iterable[tuple[Words, RenderableType]], width: int, *, indent: int = INDENT) -> RenderableType:
     """Return rows of (label, text). Rows of the same label in sequence show it once."""
     told = [(label, text) for label, text in rows if text != ""]
     if width < NARROW:

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from rich.console import RenderableType
 from rich.text import Text
 
+from mendbook.card.cure_report import heat_words
 from mendbook.card.layout import QUIET, STRONG, hanging, heading, labelled, stack
 from mendbook.card.lettering import line, plain, sentence, short
 from mendbook.card.wording import verdict_words
@@ -33,6 +34,8 @@ def _parts(repair: Repair) -> Iterator[tuple[str, RenderableType]]:
         yield "Why not", _why_not(refused)
     if repair.thickness_mm is not None:
         yield "To heat", f"{repair.thickness_mm:.0f} mm thick"
+    if repair.cure is not None:
+        yield "Cure", heat_words(repair.cure)
     yield "Reinforce", f"at least {plain(repair.reinforcement)}" if repair.reinforcement else ""
     for item in repair.kit:
         yield "Kit", _kit(item)
@@ -51,17 +54,13 @@ def method_words(method: Method | None) -> str:
 
 
 def _why_not(refused: WhyNot) -> Text:
-    return line(f"{plain(refused.method)}: {plain(refused.because).rstrip('.')}").append_text(
-        _basis(refused.source)
-    )
+    return line(f"{plain(refused.method)}: {plain(refused.because).rstrip('.')}").append_text(_basis(refused.source))
 
 
 def _kit(item: KitItem) -> Text:
     count = f"{item.count} x " if item.count > 1 else ""
     size = f", {plain(item.size)}" if item.size else ""
-    told = line(f"{plain(item.role)}: {count}{plain(item.item)}{size}").append_text(
-        _basis(item.because.rstrip("."))
-    )
+    told = line(f"{plain(item.role)}: {count}{plain(item.item)}{size}").append_text(_basis(item.because.rstrip(".")))
     return told.append(f"; next best: {plain(item.runner_up)}" if item.runner_up else "")
 
 
@@ -76,9 +75,7 @@ def _basis(basis: str) -> Text:
 
 def limits(told: Iterable[Limit]) -> RenderableType | None:
     """Return the limits on the tyre after its repair, None when there are none."""
-    rows = [
-        line(f"{plain(limit.what)}: {plain(limit.limit)}").append_text(_basis(limit.basis)) for limit in told
-    ]
+    rows = [line(f"{plain(limit.what)}: {plain(limit.limit)}").append_text(_basis(limit.basis)) for limit in told]
     if not rows:
         return None
     return stack(heading("Limits in service"), hanging([("-", row) for row in rows]))
@@ -89,9 +86,7 @@ def work(plan: Plan | None) -> RenderableType | None:
     if plan is None:
         return None
     parts = [
-        stack(heading(_title("Steps for", repair)), steps(repair.steps))
-        for repair in plan.repairs
-        if repair.steps
+        stack(heading(_title("Steps for", repair)), steps(repair.steps)) for repair in plan.repairs if repair.steps
     ]
     return stack(*parts) if parts else None
 

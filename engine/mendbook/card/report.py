@@ -19,17 +19,19 @@ def report(docket: Docket, width: int = WIDEST) -> RenderableType:
     """
     columns = column_width(width)
     plan = docket.plan
+    cured = [repair for repair in plan.repairs if repair.cure] if plan else []
+    cure_cautions = docket.cure.cautions if docket.cure else ()
     return stack(
         summary(docket, columns),
         injuries(docket, columns),
         changes(docket),
         repairs(plan, columns),
-        cure_part(docket.cure, columns),
+        cure_part(docket.cure, columns, is_longest=len(cured) > 1),
         limits(plan.limits if plan else ()),
         work(plan),
         ladder(plan),
         findings(docket),
         assumed(docket),
-        cautions(docket.cautions),
+        cautions((*docket.cautions, *cure_cautions)),
         imprint(docket, columns),
     )

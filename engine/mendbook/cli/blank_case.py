@@ -120,9 +120,7 @@ def blank_case(vocabulary: Vocabulary, *, is_full: bool = False) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _section(
-    vocabulary: Vocabulary, section: str, model: type[BaseModel], indent: str, is_full: bool
-) -> list[str]:
+def _section(vocabulary: Vocabulary, section: str, model: type[BaseModel], indent: str, is_full: bool) -> list[str]:
     blanks = {blank.name: blank for blank in _blanks(vocabulary, section, model)}
     first = FIRST[section]
     lines = [text for name in first for text in _open(blanks[name], indent)]
@@ -136,9 +134,7 @@ def _section(
 def _repairs(vocabulary: Vocabulary) -> list[str]:
     first, *rest = (_blank(vocabulary, "", name, field) for name, field in Repair.model_fields.items())
     lines = _wrapped(f"#   - {first.name}: {first.value or 'P1'}", first.comment)
-    return lines + [
-        text for blank in rest for text in _wrapped(f"#     {blank.name}: {blank.value}", blank.comment)
-    ]
+    return lines + [text for blank in rest for text in _wrapped(f"#     {blank.name}: {blank.value}", blank.comment)]
 
 
 def _open(blank: Blank, indent: str) -> list[str]:
@@ -199,16 +195,12 @@ def _parts(annotation: Any) -> Iterator[Any]:
 
 
 def _choices(annotation: Any) -> tuple[str, ...]:
-    return tuple(
-        value for part in _parts(annotation) if get_origin(part) is Literal for value in get_args(part)
-    )
+    return tuple(value for part in _parts(annotation) if get_origin(part) is Literal for value in get_args(part))
 
 
 def _dimension(field: FieldInfo) -> Dimension | None:
     marks = [*field.metadata, *_parts(field.annotation)]
-    return next(
-        (mark.dimension for mark in marks if isinstance(getattr(mark, "dimension", None), Dimension)), None
-    )
+    return next((mark.dimension for mark in marks if isinstance(getattr(mark, "dimension", None), Dimension)), None)
 
 
 def _model(case: type[BaseModel], section: str) -> type[BaseModel]:

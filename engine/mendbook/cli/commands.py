@@ -68,9 +68,7 @@ def print_version() -> None:
 
 @app.command("triage")
 def print_triage(
-    case: Annotated[
-        str, typer.Argument(metavar="CASE", help="A case file, YAML or JSON; - reads standard input.")
-    ],
+    case: Annotated[str, typer.Argument(metavar="CASE", help="A case file, YAML or JSON; - reads standard input.")],
     as_json: JsonOption = False,
     law: Annotated[
         Law | None, typer.Option(help="Road law to judge by; otherwise the country in the case decides.")
@@ -102,9 +100,7 @@ def print_triage(
 
 @app.command("cure")
 def print_cure(
-    order: Annotated[
-        str, typer.Argument(metavar="ORDER", help="A cure order, JSON or YAML; - reads standard input.")
-    ],
+    order: Annotated[str, typer.Argument(metavar="ORDER", help="A cure order, JSON or YAML; - reads standard input.")],
     as_json: JsonOption = False,
 ) -> None:
     """Work out the cure time of one repair."""

@@ -41,8 +41,6 @@ def _words(fault: dict[str, Any]) -> str:
         case "float_parsing" | "float_type" | "int_parsing" | "int_type":
             return f"'{written}' is not a number. Write plain figures; the name of the field says their unit."
         case kind if kind.startswith(("model", "list", "tuple", "dict")):
-            return (
-                f"'{str(written)[:40]}' stands where fields or a list should be. See 'mendbook schema order'."
-            )
+            return f"'{str(written)[:40]}' stands where fields or a list should be. See 'mendbook schema order'."
         case _:
             return str(fault["msg"]).removeprefix("Value error, ")

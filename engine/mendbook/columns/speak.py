@@ -52,12 +52,22 @@ class Columns:
         self.rules = tuple(rules)
         rank = {verdict: place for place, verdict in enumerate(verdicts)}
         self._lines = [lines(rule, range(len(rule.lines))).alias(rule.id) for rule in self.rules]
-        self._severity = [_saying(r, [rank.get(line.outcome.verdict or "", SILENT) for line in r.lines]) for r in self.rules]
-        self._holds = [_saying(r, [int(line.outcome.hold is not None) for line in r.lines], least=0) for r in self.rules]
-        self._stops = [_saying(r, [int(line.outcome.stop is not None) for line in r.lines], least=0) for r in self.rules]
+        self._severity = [
+            _saying(r, [rank.get(line.outcome.verdict or "", SILENT) for line in r.lines]) for r in self.rules
+        ]
+        self._holds = [
+            _saying(r, [int(line.outcome.hold is not None) for line in r.lines], least=0) for r in self.rules
+        ]
+        self._stops = [
+            _saying(r, [int(line.outcome.stop is not None) for line in r.lines], least=0) for r in self.rules
+        ]
 
         self._asked = [
-            [(b.fact, frozenset(b.values)) for b in (*r.applies, *(() if r.is_chart else r.lines[0].bounds)) if b.op is Op.IN]
+            [
+                (b.fact, frozenset(b.values))
+                for b in (*r.applies, *(() if r.is_chart else r.lines[0].bounds))
+                if b.op is Op.IN
+            ]
             for r in self.rules
         ]
 
@@ -75,7 +85,10 @@ class Columns:
         severity = [e for n in heard if (e := self._severity[n]) is not None]
         holds = [e > 0 for n in heard if (e := self._holds[n]) is not None]
         stops = [e > 0 for n in heard if (e := self._stops[n]) is not None]
-        silent, none = pl.repeat(SILENT, frame.height, dtype=pl.Int16), pl.repeat(0, frame.height, dtype=pl.Int16)
+        silent, none = (
+            pl.repeat(SILENT, frame.height, dtype=pl.Int16),
+            pl.repeat(0, frame.height, dtype=pl.Int16),
+        )
         return frame.select(
             (pl.max_horizontal(severity) if severity else silent).alias(SEVERITY),
             (pl.sum_horizontal(holds).cast(pl.Int16) if holds else none).alias(HOLDS),

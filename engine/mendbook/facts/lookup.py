@@ -48,9 +48,7 @@ class Lookup:
             for table in self._tables(name):
                 grouped.setdefault(tuple(sorted(table.facts())), {}).setdefault(name, []).append(table)
         for keys, columns in grouped.items():
-            frames = [
-                pl.concat([_cells(table, keys, name) for table in tables]) for name, tables in columns.items()
-            ]
+            frames = [pl.concat([_cells(table, keys, name) for table in tables]) for name, tables in columns.items()]
             yield keys, _joined(frames, keys)
 
     def _banded(self, name: str) -> pl.Expr:
@@ -93,5 +91,3 @@ def _cells(table: LimitTable, keys: Sequence[str], name: str) -> pl.DataFrame:
     }
     data[name] = pl.Series(name, list(cells.values()), pl.Float64)
     return pl.DataFrame(data)
-
-

@@ -27,7 +27,9 @@ def method_steps(lookup: Lookup) -> Iterator[Step]:
         "reinforcement low", "reinforcement high",
     )  # fmt: skip
     crown, shoulder = pl.col("zone").str.starts_with("crown"), pl.col("zone") == "shoulder"
-    wall = pl.when(crown).then(_preview("crown")).when(shoulder).then(_preview("shoulder")).otherwise(_preview("sidewall"))
+    wall = (
+        pl.when(crown).then(_preview("crown")).when(shoulder).then(_preview("shoulder")).otherwise(_preview("sidewall"))
+    )
     measured = pl.when(pl.col("depth is known") == "yes").then(pl.col("depth")).otherwise(wall)
     reinforced = pl.col(CLASS).is_in(["reinforce", "section", "reject"])
     yield columns(

@@ -190,7 +190,7 @@ def _tread(
     measures["tread readings"] = (float(len(depths)),) * 3
     spread = (max(depths) - min(depths)) if depths else None
     measures["tread depth spread"] = (spread,) * 3
-    if depths and "tread left" not in measures or (depths and case.tyre.written("tread left") is None):
+    if (depths and "tread left" not in measures) or (depths and case.tyre.written("tread left") is None):
         fact = vocabulary["tread left"]
         error = reading_error(fact, min(depths), case.tyre)
         measures["tread left"] = (min(depths) + error, min(depths), max(0.0, min(depths) - error))

@@ -10,7 +10,14 @@ import polars as pl
 from mendbook.facts.readings import BAD, GOOD, READ, Reading, Readings
 from mendbook.terms.vocabulary import Vocabulary, Worse
 
-VARIANT, CHOICE, INJURY, INJURY_CHOICE, USE, END = "variant", "choice", "injury", "injury choice", "use", "end"
+VARIANT, CHOICE, INJURY, INJURY_CHOICE, USE, END = (
+    "variant",
+    "choice",
+    "injury",
+    "injury choice",
+    "use",
+    "end",
+)
 TYRE_CHOICE_KEYS = (VARIANT, CHOICE, USE)
 MOST_CHOICES = 4096
 _ENDS = (GOOD, READ, BAD)
@@ -46,9 +53,7 @@ class Frames:
     possible: Mapping[str, frozenset[str]] = field(default_factory=dict)
 
 
-def lay_out(
-    readings: Readings, variants: Sequence[Variant], vocabulary: Vocabulary, all_uses: Sequence[str]
-) -> Frames:
+def lay_out(readings: Readings, variants: Sequence[Variant], vocabulary: Vocabulary, all_uses: Sequence[str]) -> Frames:
     """Return the frames of `variants`. The three readings are laid out for `all_uses`, others for those asked for.
 
     The first three variants must be THREE_READINGS. Raises TooManyChoices beyond MOST_CHOICES a variant.
@@ -90,7 +95,11 @@ def choices(readings: Readings, vocabulary: Vocabulary) -> int:
 
 
 def _rows(
-    reading: Reading, variants: Sequence[Variant], overrides: Sequence[Override], vocabulary: Vocabulary, choice: str
+    reading: Reading,
+    variants: Sequence[Variant],
+    overrides: Sequence[Override],
+    vocabulary: Vocabulary,
+    choice: str,
 ) -> pl.DataFrame:
     """Return the rows of one subject: for each variant one row for each combination still possible."""
     stem, count = _stem(reading, vocabulary, choice)

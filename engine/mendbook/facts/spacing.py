@@ -7,8 +7,8 @@ import polars as pl
 from mendbook.facts.injuries import share
 from mendbook.facts.lookup import Lookup
 from mendbook.facts.readings import GOOD
-from mendbook.facts.steps import Step
 from mendbook.facts.scenarios import CHOICE, END, INJURY, USE, VARIANT
+from mendbook.facts.steps import Step
 from mendbook.facts.zones import HIGH, LOW
 from mendbook.terms.case import Repair
 from mendbook.terms.quantity import Quantity
@@ -41,13 +41,18 @@ def derive_numbers(tyres: pl.DataFrame, injuries: pl.DataFrame, repairs: Sequenc
     """
     old_section = sum(r.repair_class == "section" for r in repairs)
     old_sidewall = {
-        side: sum(r.repair_class == "section" and r.side == side and "sidewall" in (r.zone or "sidewall") for r in repairs)
+        side: sum(
+            r.repair_class == "section" and r.side == side and "sidewall" in (r.zone or "sidewall") for r in repairs
+        )
         for side in ("serial side", "opposite side")
     }
     keys = list(TYRE_KEYS)
     if injuries.is_empty():
         counted = tyres.select(keys).with_columns(
-            pl.lit(0).alias("counted sections"), pl.lit(0).alias("counted serial"), pl.lit(0).alias("counted opposite"), pl.lit(0).alias("counted all")
+            pl.lit(0).alias("counted sections"),
+            pl.lit(0).alias("counted serial"),
+            pl.lit(0).alias("counted opposite"),
+            pl.lit(0).alias("counted all"),
         )
     else:
         section = pl.col(CLASS) == "section"
@@ -60,13 +65,17 @@ def derive_numbers(tyres: pl.DataFrame, injuries: pl.DataFrame, repairs: Sequenc
         )
     rows = tyres.join(counted, on=keys, how="left", maintain_order="left")
     wall = pl.max_horizontal(
-        pl.col("counted serial") + old_sidewall["serial side"], pl.col("counted opposite") + old_sidewall["opposite side"]
+        pl.col("counted serial") + old_sidewall["serial side"],
+        pl.col("counted opposite") + old_sidewall["opposite side"],
     )
     return rows.with_columns(
-        share((pl.col("counted sections") + old_section).cast(pl.Float64), pl.col("section repairs allowed")).alias("share of section repairs"),
+        share((pl.col("counted sections") + old_section).cast(pl.Float64), pl.col("section repairs allowed")).alias(
+            "share of section repairs"
+        ),
         share(wall.cast(pl.Float64), pl.col("sidewall repairs allowed")).alias("share of sidewall repairs"),
         share(
-            (pl.col("counted all") + sum(r.repair_class != "dress" for r in repairs)).cast(pl.Float64), pl.col("all repairs allowed")
+            (pl.col("counted all") + sum(r.repair_class != "dress" for r in repairs)).cast(pl.Float64),
+            pl.col("all repairs allowed"),
         ).alias("share of all repairs"),
     ).drop("counted sections", "counted serial", "counted opposite", "counted all")
 
@@ -225,5 +234,3 @@ def _in_wall(column: str) -> pl.Expr:
 
 def _number(quantity: Quantity | None) -> float | None:
     return None if quantity is None else quantity.value
-
-

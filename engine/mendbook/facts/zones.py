@@ -1,6 +1,6 @@
 """Every zone that an injury's edge touches: one row for each, and the strictest row wins later."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 import polars as pl
 
@@ -31,7 +31,7 @@ def _edges() -> tuple[pl.Expr, pl.Expr]:
     from_bead, from_centre = pl.col("distance from bead"), pl.col("distance from centreline")
     beyond = pl.col("separation halo") + pl.col("rust")
     shift = pl.when(pl.col(END) == BAD).then(CENTRELINE_ERROR).when(good).then(-CENTRELINE_ERROR).otherwise(0.0)
-    named_low, named_high = (_by_zone(lambda zone, side=side: zone_bounds(zone)[side]) for side in (0, 1))
+    named_low, named_high = (_by_zone(side) for side in (0, 1))
     named = pl.when(good).then(pl.max_horizontal(named_low, named_high - width)).otherwise(named_low)
     bead, centre = placed == "bead", placed == "centreline"
     low = (
@@ -51,10 +51,11 @@ def _edges() -> tuple[pl.Expr, pl.Expr]:
     return low, high
 
 
-def _by_zone(of: Callable[[str], pl.Expr]) -> pl.Expr:
+def _by_zone(side: int) -> pl.Expr:
+    """Return where the named zone begins (side 0) or ends (side 1) [mm from the bead toe]."""
     chain: pl.Expr = pl.lit(None, pl.Float64)
     for zone in ZONES:
-        chain = pl.when(pl.col("zone") == zone).then(of(zone)).otherwise(chain)
+        chain = pl.when(pl.col("zone") == zone).then(zone_bounds(zone)[side]).otherwise(chain)
     return chain
 
 

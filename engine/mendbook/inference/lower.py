@@ -31,7 +31,9 @@ def lower(rule: Rule) -> tuple[Pattern, ...]:
     for line, bounds in rule.exclusive_conditions():
         for conditions in _conjunctions(bounds):
             if len(conditions) > MOST_COMPARISONS:
-                raise ValueError(f"{rule.file}: a line compares {len(conditions)} facts; {MOST_COMPARISONS} is the most")
+                raise ValueError(
+                    f"{rule.file}: a line compares {len(conditions)} facts; {MOST_COMPARISONS} is the most"
+                )
             patterns.append(Pattern(rule.id, line, conditions))
     return tuple(patterns)
 
@@ -55,7 +57,10 @@ def plain(number: float) -> float:
 def ruleset(patterns: Iterable[Pattern], on_match: Callable[[Pattern], Callable[[Any], None]]) -> dict[str, Any]:
     """Return the durable-rules definition of `patterns`, with a rule that catches every fact."""
     definition: dict[str, Any] = {
-        f"p{number}": {"all": [{"m": {"$and": [{"$gte": {ROW: 0}}, *pattern.conditions]}}], "run": on_match(pattern)}
+        f"p{number}": {
+            "all": [{"m": {"$and": [{"$gte": {ROW: 0}}, *pattern.conditions]}}],
+            "run": on_match(pattern),
+        }
         for number, pattern in enumerate(patterns)
     }
     definition["seen"] = {"all": [{"m": {"$gte": {ROW: 0}}}], "run": _nothing}

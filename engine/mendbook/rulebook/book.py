@@ -64,12 +64,15 @@ def open_book(rules: Traversable, knowledge: Traversable) -> Rulebook:
     for key in ("edition", "date", "owner", "verdicts", "stages", "methods"):
         if key not in tree:
             raise refuse(cover, (), f"the cover page does not say '{key}'")
-    stages = tuple(Stage(name, tuple(folders)) for name, folders in tree["stages"].items())
-    methods = {group: tuple(names) for group, names in tree["methods"].items()}
+    stages = tuple(Stage(name, folders) for name, folders in _lists(cover, "stages").items())
+    methods = _lists(cover, "methods")
+    verdicts = tree["verdicts"]
+    if not isinstance(verdicts, list) or len(verdicts) < 2:
+        raise refuse(cover, ("verdicts",), "verdicts is a list from mild to severe: [a, b, c]")
     context = Context(
         vocabulary=read_vocabulary(knowledge.joinpath("vocabulary")),
         sources=read_sources(knowledge.joinpath("sources")),
-        verdicts=tuple(tree["verdicts"]),
+        verdicts=tuple(map(str, verdicts)),
         methods=tuple(name for names in methods.values() for name in names),
     )
     stage_of = {folder: stage.name for stage in stages for folder in stage.folders}
@@ -97,12 +100,20 @@ def open_book(rules: Traversable, knowledge: Traversable) -> Rulebook:
     )  # fmt: skip
 
 
+def _lists(document: Document, key: str) -> dict[str, tuple[str, ...]]:
+    """Return a map of lists of words."""
+    entry = document.tree[key]
+    if not isinstance(entry, dict):
+        raise refuse(document, (key,), f"{key} is a map of names, each with a list: [a, b]")
+    for name, words in entry.items():
+        if not isinstance(words, list):
+            raise refuse(document, (key, name), f"'{name}' needs a list: [a, b]")
+    return {name: tuple(map(str, words)) for name, words in entry.items()}
+
+
 def _files(folder: Traversable, prefix: str) -> Iterator[tuple[str, Traversable]]:
     for entry in sorted(folder.iterdir(), key=lambda e: e.name):
         if entry.is_dir():
             yield from _files(entry, f"{prefix}{entry.name}/")
         elif entry.name.endswith(".yaml"):
             yield f"{prefix}{entry.name}", entry
-
-
-__all__ = ["Document", "Rulebook", "Stage", "open_book"]

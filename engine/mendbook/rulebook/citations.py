@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib.resources.abc import Traversable
 
-from mendbook.rulebook.errors import RulebookError, refuse
+from mendbook.rulebook.errors import refuse
 from mendbook.rulebook.tree import Citation
 from mendbook.terms.document import Document, read_document
 from mendbook.terms.spelling import suggest
@@ -52,10 +52,16 @@ def _source(document: Document) -> Source:
     if places != ANY_PLACE and not isinstance(places, dict):
         raise refuse(document, ("places",), "places is a list of place: sentence, or 'any'")
     text = {key: str(tree.get(key, "")) for key in ("title", "publisher", "kind", "edition", "known", "link")}
-    return Source(id=str(tree["source"]), places=None if places == ANY_PLACE else dict(places), **text)
+    return Source(
+        id=str(tree["source"]),
+        places={k: str(v) for k, v in places.items()} if isinstance(places, dict) else None,
+        **text,
+    )
 
 
-def read_citation(document: Document, path: tuple[str | int, ...], text: str, sources: Mapping[str, Source]) -> Citation:
+def read_citation(
+    document: Document, path: tuple[str | int, ...], text: str, sources: Mapping[str, Source]
+) -> Citation:
     """Resolve `id, place`. Raises RulebookError when id or place is unknown."""
     name, _, place = text.partition(", ")
     source = sources.get(name)
@@ -75,6 +81,3 @@ def read_citation(document: Document, path: tuple[str | int, ...], text: str, so
             f"Did you mean '{near}'?" if near else f"Known places: {known}.",
         )  # fmt: skip
     return Citation(name, place)
-
-
-__all__ = ["Citation", "RulebookError", "Source", "read_citation", "read_sources"]

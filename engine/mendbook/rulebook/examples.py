@@ -26,9 +26,7 @@ def check_rule(rule: Rule) -> list[str]:
         unnamed = sorted(rule.facts() - example.facts.keys())
         if unnamed:
             names = " and ".join(f"'{name}'" for name in unnamed)
-            faults.append(
-                f"{rule.file}:{example.at}: the example does not say {names}, which the rule looks at"
-            )
+            faults.append(f"{rule.file}:{example.at}: the example does not say {names}, which the rule looks at")
             continue
         place = rule.speaks(example.facts)
         if place is not None:

@@ -4,10 +4,10 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from mendbook.rulebook.citations import read_citation
 from mendbook.rulebook.errors import refuse
 from mendbook.rulebook.phrases import PhraseError, known_value, read_bounds
 from mendbook.rulebook.rule_file import Context
-from mendbook.rulebook.citations import read_citation
 from mendbook.rulebook.tree import Bound, Citation, Op
 from mendbook.terms.document import Document
 from mendbook.terms.spelling import suggest
@@ -78,7 +78,9 @@ def read_table(document: Document, context: Context) -> LimitTable:
     )
 
 
-def _rows(document: Document, tree: dict[str, object], width: int, unit: str, context: Context) -> tuple[LimitRow, ...]:
+def _rows(
+    document: Document, tree: Mapping[str, object], width: int, unit: str, context: Context
+) -> tuple[LimitRow, ...]:
     down, across = str(tree["down"]), tree.get("across")
     rows = tree["rows"]
     if not isinstance(rows, dict):

@@ -63,7 +63,7 @@ class _Reader:
             examples=self._examples(tree["examples"]),
         )  # fmt: skip
 
-    def _chart(self, tree: dict[str, object]) -> tuple[Line, ...]:
+    def _chart(self, tree: Mapping[str, object]) -> tuple[Line, ...]:
         rows = tree["chart"]
         if not isinstance(rows, list) or not rows:
             raise refuse(self.document, ("chart",), "a chart is a list of lines, each with a dash")
@@ -84,7 +84,7 @@ class _Reader:
         self._severity_rises(lines)
         return tuple(lines)
 
-    def _when(self, tree: dict[str, object]) -> Line:
+    def _when(self, tree: Mapping[str, object]) -> Line:
         row = {key: value for key, value in tree.items() if key in SAYING_KEYS}
         line = self._line(row, (), good_side=False)
         bounds = self._bounds(tree["when"], ("when",))
@@ -133,7 +133,7 @@ class _Reader:
     def _fail_map(self, path: Path) -> tuple[Bound, ...]:
         raise refuse(self.document, path, "write 'fact: limit' here, one a line")
 
-    def _outcome(self, row: dict[str, object], path: Path) -> Outcome:
+    def _outcome(self, row: Mapping[str, object], path: Path) -> Outcome:
         verdict = row.get("verdict")
         if verdict is not None and verdict not in self.context.verdicts:
             near = suggest(str(verdict), self.context.verdicts)
@@ -149,7 +149,7 @@ class _Reader:
             raise refuse(self.document, path, "this line says nothing", f"Say one of: {', '.join(OUTCOME_KEYS)}.")
         return outcome
 
-    def _methods(self, row: dict[str, object], path: Path) -> tuple[str, ...]:
+    def _methods(self, row: Mapping[str, object], path: Path) -> tuple[str, ...]:
         names = _texts(row.get("rule out"))
         for name in names:
             if name not in self.context.methods:
@@ -158,7 +158,7 @@ class _Reader:
                 raise refuse(self.document, (*path, "rule out"), f"no method is called '{name}'", hint)
         return names
 
-    def _because(self, row: dict[str, object], path: Path) -> str:
+    def _because(self, row: Mapping[str, object], path: Path) -> str:
         sentence = _text(row.get("because"))
         if not sentence:
             raise refuse(self.document, path, "'because' is missing", "Say in one sentence why.")
@@ -173,7 +173,7 @@ class _Reader:
                 raise refuse(self.document, (*path, "because"), what, self._near_fact(name))
         return sentence
 
-    def _sources(self, row: dict[str, object], path: Path) -> tuple[Citation, ...]:
+    def _sources(self, row: Mapping[str, object], path: Path) -> tuple[Citation, ...]:
         if "source" not in row:
             raise refuse(
                 self.document, path, "no source is named",
@@ -181,9 +181,7 @@ class _Reader:
             )  # fmt: skip
         cited = [("source", text) for text in _texts(row["source"])]
         cited += [("also", text) for text in _texts(row.get("also"))]
-        return tuple(
-            read_citation(self.document, (*path, key), text, self.context.sources) for key, text in cited
-        )
+        return tuple(read_citation(self.document, (*path, key), text, self.context.sources) for key, text in cited)
 
     def _examples(self, entry: object) -> tuple[Example, ...]:
         if not isinstance(entry, list) or not entry:
@@ -232,12 +230,15 @@ class _Reader:
                 return ("chart", number)
         return ("otherwise",)
 
-    def _known_keys(self, tree: dict[str, object], path: Path, known: tuple[str, ...]) -> None:
+    def _known_keys(self, tree: Mapping[str, object], path: Path, known: tuple[str, ...]) -> None:
         for key in tree:
             if key not in known:
                 near = suggest(key, known)
                 raise refuse(
-                    self.document, (*path, key), f"a rule has no '{key}'", f"Did you mean '{near}'?" if near else ""
+                    self.document,
+                    (*path, key),
+                    f"a rule has no '{key}'",
+                    f"Did you mean '{near}'?" if near else "",
                 )
 
     def _near_fact(self, name: str) -> str:

@@ -1,8 +1,9 @@
 """Read knowledge/vocabulary: every fact with unit, range, direction, reading error and how to measure it."""
 
 import re
+from collections.abc import Mapping
 from importlib.resources.abc import Traversable
-from typing import TypeVar
+from typing import TypeVar, cast
 
 from mendbook.rulebook.errors import refuse
 from mendbook.terms.document import Document, read_document
@@ -33,14 +34,17 @@ def read_vocabulary(folder: Traversable) -> Vocabulary:
     return Vocabulary(facts, synonyms)
 
 
-def _entries(document: Document) -> dict[str, dict[str, object]]:
+def _entries(document: Document) -> Mapping[str, Mapping[str, object]]:
     facts = document.tree.get("facts")
     if not isinstance(facts, dict) or set(document.tree) != {"facts"}:
         raise refuse(document, (), "a vocabulary file holds 'facts:' and nothing else")
-    return facts
+    for name, entry in facts.items():
+        if not isinstance(entry, dict):
+            raise refuse(document, ("facts", name), f"the fact '{name}' is described by 'key: value' lines")
+    return cast("Mapping[str, Mapping[str, object]]", facts)
 
 
-def _fact(document: Document, name: str, entry: dict[str, object]) -> Fact:
+def _fact(document: Document, name: str, entry: Mapping[str, object]) -> Fact:
     path = ("facts", name)
     for key in entry:
         if key not in _KEYS:

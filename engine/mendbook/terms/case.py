@@ -75,41 +75,41 @@ class Tyre(Section):
     @field_validator("designation")
     @classmethod
     def _known_form(cls, text: str | None) -> str | None:
-        return text if text in (None, UNKNOWN) else _checked(cast("str", text), read_designation)
+        return text if text in (None, UNKNOWN) else _checked(text, read_designation)
 
     @field_validator("load_index")
     @classmethod
     def _known_load(cls, text: str | None) -> str | None:
-        return text if text in (None, UNKNOWN) else _checked(cast("str", text), read_load_index)
+        return text if text in (None, UNKNOWN) else _checked(text, read_load_index)
 
     @field_validator("star_rating")
     @classmethod
     def _known_star(cls, text: str | None) -> str | None:
-        return text if text in (None, UNKNOWN) else _checked(cast("str", text), read_star_rating)
+        return text if text in (None, UNKNOWN) else _checked(text, read_star_rating)
 
     @field_validator("ply_rating")
     @classmethod
     def _known_ply_rating(cls, text: str | None) -> str | None:
-        return text if text in (None, UNKNOWN) else _checked(cast("str", text), read_ply_rating)
+        return text if text in (None, UNKNOWN) else _checked(text, read_ply_rating)
 
     @field_validator("tread_code")
     @classmethod
     def _known_tread(cls, text: str | None) -> str | None:
-        return text if text in (None, UNKNOWN) else _checked(cast("str", text), read_tread_code)
+        return text if text in (None, UNKNOWN) else _checked(text, read_tread_code)
 
     @property
     def size(self) -> Designation | None:
         """The size designation, None when it could not be read."""
-        return None if self.designation in (None, UNKNOWN) else read_designation(cast("str", self.designation))
+        return None if self.designation in (None, UNKNOWN) else read_designation(self.designation)
 
     def built(self, on: date) -> DateCode | None:
         """Return the date code of the casing as seen on the day `on`, None when it could not be read."""
-        return None if self.date_code in (None, UNKNOWN) else read_date_code(cast("str", self.date_code), on=on)
+        return None if self.date_code in (None, UNKNOWN) else read_date_code(self.date_code, on=on)
 
     def retreaded(self, on: date) -> DateCode | None:
         """Return the date code of the retread, None when there is none."""
         code = self.retread_date_code
-        return None if code in (None, UNKNOWN) else read_date_code(cast("str", code), on=on)
+        return None if code in (None, UNKNOWN) else read_date_code(code, on=on)
 
 
 class Found(Section):
@@ -143,7 +143,7 @@ class Repair(Section):
     distance_from_centreline: Length | None = Field(None, alias="distance from centreline")
     length: Length | None = Field(None, description="of the reinforcement, around the tyre")
     width: Length | None = Field(None, description="of the reinforcement, across the section")
-    state: Literal["sound", "loose", "unknown"] = UNKNOWN
+    state: Literal["sound", "loose", "unknown"] = "unknown"
 
 
 class Workshop(Section):
@@ -231,7 +231,12 @@ def _extended(base: type[Section], facts: Iterable[Fact]) -> type[Section]:
 @lru_cache(maxsize=4)
 def case_model(vocabulary: Vocabulary) -> type[Case]:
     """Return the case model with every fact that the vocabulary says a person writes."""
-    sections: dict[str, type[Section]] = {"tyre": Tyre, "found": Found, "service": Service, "workshop": Workshop}
+    sections: dict[str, type[Section]] = {
+        "tyre": Tyre,
+        "found": Found,
+        "service": Service,
+        "workshop": Workshop,
+    }
     given = vocabulary.given()
     made = {name: _extended(base, [f for f in given if f.section == name]) for name, base in sections.items()}
     injury = _extended(Injury, [f for f in given if f.section == "injuries"])

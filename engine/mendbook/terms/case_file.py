@@ -41,22 +41,26 @@ def _fault(document: Document, fault: dict[str, Any], model: type[BaseModel], vo
     path = tuple(step for step in fault["loc"] if _is_written(document.tree, fault["loc"], step))
     where = f"{document.name}:{document.line(path)}"
     field = ".".join(f"[{step + 1}]" if isinstance(step, int) else step for step in path).replace(".[", " [")
-    return f"{where}: {field}: {_words(fault, model, vocabulary)}" if field else f"{where}: {_words(fault, model, vocabulary)}"
+    return (
+        f"{where}: {field}: {_words(fault, model, vocabulary)}"
+        if field
+        else f"{where}: {_words(fault, model, vocabulary)}"
+    )
 
 
 def _is_written(tree: Any, path: Sequence[str | int], step: str | int) -> bool:
     here = tree
     for part in path:
-        if isinstance(here, list) and isinstance(part, int) and part < len(here):
-            inside = True
-        elif isinstance(here, dict) and part in here:
+        if (isinstance(here, list) and isinstance(part, int) and part < len(here)) or (
+            isinstance(here, dict) and part in here
+        ):
             inside = True
         else:
             inside = False
         if part is step:
             return inside or isinstance(here, dict)
         if inside:
-            here = here[part]  # type: ignore[index]
+            here = here[part]
     return False
 
 
@@ -98,7 +102,9 @@ def known_keys(model: type[BaseModel], path: Sequence[str | int]) -> list[str]:
     for step in path:
         if isinstance(step, int):
             continue
-        found = [f for n, f in here.model_fields.items() if step in (n, f.alias)] if hasattr(here, "model_fields") else []
+        found = (
+            [f for n, f in here.model_fields.items() if step in (n, f.alias)] if hasattr(here, "model_fields") else []
+        )
         if not found:
             return []
         here = _model_inside(found[0].annotation)

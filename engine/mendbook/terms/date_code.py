@@ -84,18 +84,14 @@ def week_days(year: int, week: int) -> tuple[date, date]:
 def _date(text: str, code: str, on: date, is_retread: bool = False) -> DateCode:
     week, years = int(code[:2]), _years(code)
     if not 1 <= week <= LAST_WEEK:
-        raise DateCodeError(
-            f"'{text[:30]}': there is no week {code[:2]}; weeks run from 01 to 53. {HOW_TO_WRITE}"
-        )
+        raise DateCodeError(f"'{text[:30]}': there is no week {code[:2]}; weeks run from 01 to 53. {HOW_TO_WRITE}")
     weeks = [(year, week_days(year, week)) for year in years]
     if len(code) == 3:
         weeks = [w for w in weeks if w[1][1] >= FIRST_CODE and w[1][0] <= LAST_THREE_DIGITS]
     past = [w for w in weeks if w[1][0] <= on]
     if not past:
         year = years[-1]
-        raise DateCodeError(
-            f"'{text[:30]}': week {week} of {year} is after {on:%d %B %Y}. Read the code again."
-        )
+        raise DateCodeError(f"'{text[:30]}': week {week} of {year} is after {on:%d %B %Y}. Read the code again.")
     return DateCode(text, week, tuple(y for y, _ in past), tuple(days for _, days in past), is_retread)
 
 

@@ -108,9 +108,7 @@ class Designation:
     @property
     def section_width_mm(self) -> float:
         """Width of the section [mm]; a narrow base tyre is wider than its size says."""
-        return self.nominal_width_mm * (
-            NARROW_BASE_WIDTH if self.form in (Form.NARROW_BASE, Form.SMALL) else 1.0
-        )
+        return self.nominal_width_mm * (NARROW_BASE_WIDTH if self.form in (Form.NARROW_BASE, Form.SMALL) else 1.0)
 
     @property
     def section_height_mm(self) -> float:
@@ -140,13 +138,9 @@ def read_designation(text: str) -> Designation:
             return _build(text, form, match, plain[match.end() :])
     if short := _SHORTHAND.fullmatch(plain):
         full = f"{short['inch']}.00{short['build']}{short['rim']}"
-        raise DesignationError(
-            f"'{text[:40]}' has no decimal point. Write '{full}' if that is the size moulded."
-        )
+        raise DesignationError(f"'{text[:40]}' has no decimal point. Write '{full}' if that is the size moulded.")
     nearest = suggest(plain, _EXAMPLES) or _EXAMPLES[0]
-    raise DesignationError(
-        f"'{text[:40]}' is not a tyre size I know. Write it as moulded, such as '{nearest}'."
-    )
+    raise DesignationError(f"'{text[:40]}' is not a tyre size I know. Write it as moulded, such as '{nearest}'.")
 
 
 def _build(text: str, form: Form, match: re.Match[str], rest: str) -> Designation:
@@ -171,8 +165,7 @@ def _build(text: str, form: Form, match: re.Match[str], rest: str) -> Designatio
     markings, unread = find_markings(rest)
     if unread:
         raise DesignationError(
-            f"'{text[:40]}': '{unread[:20]}' after the size is no marking I know. "
-            f"Write the size alone: '{match[0]}'."
+            f"'{text[:40]}': '{unread[:20]}' after the size is no marking I know. Write the size alone: '{match[0]}'."
         )
     ratio = int(stated) / 100 if stated else _usual_ratio(form, width_mm, rim)
     build = parts["build"]

@@ -91,9 +91,7 @@ def parse_document(text: str | bytes, name: str, *, limit: int = LIMIT) -> Docum
     """
     data = text.encode("utf-8", "surrogatepass") if isinstance(text, str) else text
     if len(data) > limit:
-        raise DocumentError(
-            name, 1, 1, f"the file is longer than {limit:,} bytes. Split it into smaller ones."
-        )
+        raise DocumentError(name, 1, 1, f"the file is longer than {limit:,} bytes. Split it into smaller ones.")
     try:
         written = data.decode("utf-8-sig")
     except UnicodeDecodeError as problem:
@@ -101,9 +99,7 @@ def parse_document(text: str | bytes, name: str, *, limit: int = LIMIT) -> Docum
         raise DocumentError(name, line, 1, "this is not UTF-8 text. Save the file as UTF-8.") from None
     if "\0" in written:
         line = written.count("\n", 0, written.index("\0")) + 1
-        raise DocumentError(
-            name, line, 1, "there is a NUL byte: this is no text file. Name a YAML or JSON file."
-        )
+        raise DocumentError(name, line, 1, "there is a NUL byte: this is no text file. Name a YAML or JSON file.")
     return _Builder(name).build(written)
 
 
@@ -122,9 +118,7 @@ class _Builder:
             for event in self.events:
                 if isinstance(event, yaml.DocumentStartEvent):
                     if root is not None:
-                        self.refuse(
-                            event, "a second document begins here ('---'). Put it in a file of its own."
-                        )
+                        self.refuse(event, "a second document begins here ('---'). Put it in a file of its own.")
                     root = self.node(next(self.events), ())
         except yaml.MarkedYAMLError as problem:
             mark = problem.problem_mark or problem.context_mark
@@ -142,22 +136,16 @@ class _Builder:
     def node(self, event: yaml.Event, path: Way) -> Tree | None:
         """Return what begins at `event`; None for a null."""
         if isinstance(event, yaml.AliasEvent):
-            self.refuse(
-                event, "a '*' refers to another place. Write the text out, or quote it if it begins with *."
-            )
+            self.refuse(event, "a '*' refers to another place. Write the text out, or quote it if it begins with *.")
         if getattr(event, "anchor", None):
-            self.refuse(
-                event, "an '&' names this place. Leave it out, or quote the text if it begins with &."
-            )
+            self.refuse(event, "an '&' names this place. Leave it out, or quote the text if it begins with &.")
         if getattr(event, "tag", None):
             self.refuse(event, "a '!' gives a type. Leave it out, or quote the text if it begins with !.")
         if isinstance(event, yaml.ScalarEvent):
             is_null = event.implicit[0] and event.value in ("null", "~")
             return None if is_null else event.value
         if len(path) >= DEEPEST:
-            self.refuse(
-                event, f"more than {DEEPEST} maps and lists stand inside each other. Write it flatter."
-            )
+            self.refuse(event, f"more than {DEEPEST} maps and lists stand inside each other. Write it flatter.")
         return self.map(path) if isinstance(event, yaml.MappingStartEvent) else self.list(path)
 
     def map(self, path: Way) -> dict[str, Tree]:
@@ -174,15 +162,9 @@ class _Builder:
         return found
 
     def key(self, event: yaml.Event) -> str:
-        key = (
-            self.node(event, ("",) * DEEPEST)
-            if isinstance(event, yaml.ScalarEvent | yaml.AliasEvent)
-            else None
-        )
+        key = self.node(event, ("",) * DEEPEST) if isinstance(event, yaml.ScalarEvent | yaml.AliasEvent) else None
         if not isinstance(key, str) or not key:
-            self.refuse(
-                event, "this is no name. Write 'name: value', with a plain word or words as the name."
-            )
+            self.refuse(event, "this is no name. Write 'name: value', with a plain word or words as the name.")
         if key == "<<":
             self.refuse(event, "'<<' merges another place into this one. Write the lines out.")
         return key

@@ -58,9 +58,7 @@ def load_kg(index: int) -> int:
     Raises LoadIndexError outside that range.
     """
     if not LEAST <= index <= GREATEST:
-        raise LoadIndexError(
-            f"there is no load index {index} on heavy tyres; they run from {LEAST} to {GREATEST}."
-        )
+        raise LoadIndexError(f"there is no load index {index} on heavy tyres; they run from {LEAST} to {GREATEST}.")
     runs, place = divmod(index - _FIRST_OF_RUN, STEPS)
     return int(_RUN[place] * 10**runs) if runs >= 0 else _RUN[place] // 10**-runs
 
@@ -73,9 +71,7 @@ def read_load_index(text: str) -> LoadIndex:
     """
     match = _MARK.fullmatch(" ".join(text.upper().split()))
     if not match:
-        raise LoadIndexError(
-            f"'{text[:30]}' is not a load index. Write one as moulded, such as '149/146L' or '193 B'."
-        )
+        raise LoadIndexError(f"'{text[:30]}' is not a load index. Write one as moulded, such as '149/146L' or '193 B'.")
     single, dual = int(match["single"]), int(match["dual"]) if match["dual"] else None
     try:
         speed = read_speed_symbol(match["speed"]) if match["speed"] else None
@@ -85,7 +81,5 @@ def read_load_index(text: str) -> LoadIndex:
     except (SpeedSymbolError, LoadIndexError) as problem:
         raise LoadIndexError(f"'{text[:30]}': {problem}") from None
     if dual is not None and dual > single:
-        raise LoadIndexError(
-            f"'{text[:30]}': no tyre carries more dual than single. Write it as {dual}/{single}."
-        )
+        raise LoadIndexError(f"'{text[:30]}': no tyre carries more dual than single. Write it as {dual}/{single}.")
     return LoadIndex(text, single, dual, speed)

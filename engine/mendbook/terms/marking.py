@@ -26,9 +26,7 @@ def find_markings(text: str) -> tuple[tuple[str, ...], str]:
     words = re.sub(r"[(),;]", " ", text.upper()).split()
     found: list[str] = []
     while words:
-        length = next(
-            (n for n in range(min(_LONGEST, len(words)), 0, -1) if is_marking(" ".join(words[:n]))), 0
-        )
+        length = next((n for n in range(min(_LONGEST, len(words)), 0, -1) if is_marking(" ".join(words[:n]))), 0)
         if not length:
             return tuple(found), words[0]
         found.append(" ".join(words[:length]))

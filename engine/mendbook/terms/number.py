@@ -9,9 +9,7 @@ _MIXED = rf"(?:[0-9]+(?:[ ]|[ ]?-[ ]?){_FRACTION})"
 NUMBER = rf"[-+]?[ ]?(?:{_MIXED}|{_FRACTION}|{_DECIMAL})"
 
 _THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
-_PARTS = re.compile(
-    r"(?P<sign>[-+]?)[ ]?(?:(?P<whole>[0-9]+)[ -]+)?(?P<top>[0-9]+)[ ]?/[ ]?(?P<bottom>[0-9]+)"
-)
+_PARTS = re.compile(r"(?P<sign>[-+]?)[ ]?(?:(?P<whole>[0-9]+)[ -]+)?(?P<top>[0-9]+)[ ]?/[ ]?(?P<bottom>[0-9]+)")
 
 
 class NumberError(ValueError):
@@ -25,15 +23,11 @@ def read_number(text: str) -> Fraction:
     """
     if parts := _PARTS.fullmatch(text):
         if int(parts["bottom"]) == 0:
-            raise NumberError(
-                f"'{text}' divides by zero. Write the fraction of an inch again, such as 7/8 in."
-            )
+            raise NumberError(f"'{text}' divides by zero. Write the fraction of an inch again, such as 7/8 in.")
         part = int(parts["whole"] or 0) + Fraction(int(parts["top"]), int(parts["bottom"]))
         return -part if parts["sign"] == "-" else part
     unsigned = text.lstrip("+- ")
     if _THOUSANDS.fullmatch(unsigned):
         whole, point = unsigned.replace(",", ""), unsigned.replace(",", ".")
-        raise NumberError(
-            f"'{text}' may be {whole} or {point}. Write {whole}, or {point.rstrip('0').rstrip('.')}."
-        )
+        raise NumberError(f"'{text}' may be {whole} or {point}. Write {whole}, or {point.rstrip('0').rstrip('.')}.")
     return Fraction(text.replace(",", ".").replace(" ", ""))

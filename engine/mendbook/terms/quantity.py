@@ -141,18 +141,14 @@ class _Field:
                 raise QuantityError(why_unclear(str(written), self.dimension))
             return read_quantity(f"{Decimal(repr(written)):f}", self.dimension)
         if not isinstance(written, str):
-            raise QuantityError(
-                f"{written!r:.60} is not {a(self.dimension)}. {what_to_write(self.dimension)}"
-            )
+            raise QuantityError(f"{written!r:.60} is not {a(self.dimension)}. {what_to_write(self.dimension)}")
         return read_quantity(written, self.dimension)
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         text = core_schema.to_string_ser_schema()
         return core_schema.no_info_plain_validator_function(self.read, serialization=text)
 
-    def __get_pydantic_json_schema__(
-        self, schema: CoreSchema, handler: GetJsonSchemaHandler
-    ) -> JsonSchemaValue:
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
         own = f"; kept in {self.dimension.unit}" if self.dimension.unit else ""
         plain, other = EXAMPLES[self.dimension]
         described = f"{a(self.dimension)}: a reading, one with its error (±), a range (to), or unknown{own}"

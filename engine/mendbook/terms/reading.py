@@ -7,9 +7,7 @@ from mendbook.terms.hint import EXAMPLES, a, what_to_write, why_unclear
 from mendbook.terms.number import NUMBER, read_number
 from mendbook.terms.units import PER_CENT, Dimension, conversion, find_unit, shares_kind
 
-_ONE = re.compile(
-    rf"(?P<number>{NUMBER}) ?(?P<unit>(?!e[0-9+-])(?!'[0-9])[^\s0-9.,+\-–—½¼¾⅛⅜⅝⅞_’].*)?", re.IGNORECASE
-)
+_ONE = re.compile(rf"(?P<number>{NUMBER}) ?(?P<unit>(?!e[0-9+-])(?!'[0-9])[^\s0-9.,+\-–—½¼¾⅛⅜⅝⅞_’].*)?", re.IGNORECASE)
 _UP_TO = re.compile(r"up to (?P<high>.+)", re.IGNORECASE)
 _TOLERANCE = re.compile(r"(?P<middle>.+?) ?(?:±|\+/-|\+-) ?(?P<error>.+)")
 _RANGE = re.compile(r"(?:from )?(?P<low>.+?)(?: to | ?\.\. ?| ?… ?)(?P<high>.+)", re.IGNORECASE)
@@ -82,9 +80,7 @@ def _find(number: str, unit: str, dimension: Dimension) -> str:
     if not unit:
         return _find_none(number, dimension)
     if dimension is Dimension.COUNT:
-        raise QuantityError(
-            f"'{number} {unit}': a count is a whole number and nothing else. Write '{number}'."
-        )
+        raise QuantityError(f"'{number} {unit}': a count is a whole number and nothing else. Write '{number}'.")
     name, kind = find_unit(unit)
     if not shares_kind(kind, dimension):
         raise QuantityError(
@@ -101,7 +97,5 @@ def _find_none(number: str, dimension: Dimension) -> str:
             f"or another unit as in '{EXAMPLES[dimension][1]}'."
         )
     if dimension is Dimension.SHARE and (read_number(number) > 1 or (number.isdecimal() and int(number))):
-        raise QuantityError(
-            f"'{number}' may be a ratio or per cent. Write '{number} %', or a ratio such as '0.65'."
-        )
+        raise QuantityError(f"'{number}' may be a ratio or per cent. Write '{number} %', or a ratio such as '0.65'.")
     return ""

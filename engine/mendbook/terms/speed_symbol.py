@@ -34,6 +34,4 @@ def read_speed_symbol(text: str) -> SpeedSymbol:
         why = "is never used as a speed symbol, as it looks like another mark"
     elif symbol == "A":
         why = "needs its digit"
-    raise SpeedSymbolError(
-        f"'{text[:20]}' {why}. Write A1 to A8, B to Y without I, O, X, as moulded on the tyre."
-    )
+    raise SpeedSymbolError(f"'{text[:20]}' {why}. Write A1 to A8, B to Y without I, O, X, as moulded on the tyre.")

@@ -22,9 +22,7 @@ def read_star_rating(text: str) -> int:
     """
     match = _STARS.fullmatch(_plain(text))
     if not match:
-        raise StrengthError(
-            f"'{text[:20]}' is not a star rating. Write the stars as moulded: '*', '**' or '***'."
-        )
+        raise StrengthError(f"'{text[:20]}' is not a star rating. Write the stars as moulded: '*', '**' or '***'.")
     number = match["number"]
     stars = len(match["marks"]) if match["marks"] else _WORDS.get(number) or int(number)
     if not 1 <= stars <= MOST_STARS:
@@ -40,9 +38,7 @@ def read_ply_rating(text: str) -> int:
     match = _RATING.fullmatch(_plain(text))
     if not match:
         counted = " A ply rating is not a count of plies." if re.search("PLY|PLIES", text.upper()) else ""
-        raise StrengthError(
-            f"'{text[:20]}' is not a ply rating.{counted} Write it as moulded, such as '40 PR'."
-        )
+        raise StrengthError(f"'{text[:20]}' is not a ply rating.{counted} Write it as moulded, such as '40 PR'.")
     rating = int(match["rating"] or match["after"])
     if rating not in RATINGS:
         raise StrengthError(

@@ -80,8 +80,7 @@ def read_tread_code(text: str) -> TreadCode:
     digit, digits = int(match["digit"]), _DIGITS[service]
     if digit not in digits:
         raise TreadCodeError(
-            f"'{text[:20]}': these codes go from {service}-{digits[0]} to {service}-{digits[-1]}. "
-            "Read the mark again."
+            f"'{text[:20]}': these codes go from {service}-{digits[0]} to {service}-{digits[-1]}. Read the mark again."
         )
     pattern = _SUFFIXES[suffix] or _PATTERNS.get(digit, "")
     return TreadCode(text, service, digit, pattern, suffix, _DEPTHS.get(digit))

@@ -15,7 +15,17 @@ from mendbook.rulebook.book import Rulebook
 from mendbook.rulebook.tree import Rule, Value
 from mendbook.terms.vocabulary import Subject
 
-__all__ = ["Asked", "BothEvaluators", "ColumnEvaluator", "Evaluator", "EvaluatorsDisagree", "RuleEvaluator", "Sheet", "Spoken", "rule_engine_is_available"]
+__all__ = [
+    "Asked",
+    "BothEvaluators",
+    "ColumnEvaluator",
+    "Evaluator",
+    "EvaluatorsDisagree",
+    "RuleEvaluator",
+    "Sheet",
+    "Spoken",
+    "rule_engine_is_available",
+]
 
 
 class Sheet:
@@ -95,7 +105,13 @@ class ColumnEvaluator:
         self._columns: dict[tuple[tuple[str, ...], Subject], Columns] = {}
 
     def fold(
-        self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, asked: Asked, *, record: bool = True
+        self,
+        stages: Sequence[str],
+        subject: Subject,
+        frame: pl.DataFrame,
+        asked: Asked,
+        *,
+        record: bool = True,
     ) -> pl.DataFrame:
         """Return SEVERITY, HOLDS and STOPS for each row of `frame`."""
         columns = self._prepared(tuple(stages), subject)

@@ -128,9 +128,7 @@ def hold_sentences(findings: Iterable[Finding], uses: Sequence[str]) -> tuple[st
     )
 
 
-def deciding(
-    findings: Sequence[Finding], uses: Sequence[str], verdict: str, stops: Sequence[str]
-) -> Finding | None:
+def deciding(findings: Sequence[Finding], uses: Sequence[str], verdict: str, stops: Sequence[str]) -> Finding | None:
     """Return the finding that decided: the strongest kind of source among those that say the verdict."""
     word = "stop" if stops else "verdict"
     heard = [f for f in findings if word in f.says and is_heard(f, uses)]

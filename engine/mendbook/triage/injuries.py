@@ -14,7 +14,14 @@ from mendbook.terms.docket import InjuryVerdict
 from mendbook.triage.passes import Judged
 
 FINAL = "final"
-SHARES = ("share of length limit", "share of width limit", "share of area limit", "share of cord limit", "ply share", "belt share")
+SHARES = (
+    "share of length limit",
+    "share of width limit",
+    "share of area limit",
+    "share of cord limit",
+    "ply share",
+    "belt share",
+)
 
 
 def final_rows(judged: Judged, uses: Sequence[str]) -> pl.DataFrame:

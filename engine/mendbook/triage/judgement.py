@@ -18,6 +18,7 @@ from mendbook.triage.findings import deciding, find, hold_sentences, stop_senten
 from mendbook.triage.injuries import final_rows, injury_verdicts
 from mendbook.triage.outlook import Questions
 from mendbook.triage.passes import Judged, Passes
+from mendbook.triage.places import check_places
 from mendbook.triage.planning import make_plan
 from mendbook.triage.shop import Shop
 
@@ -52,6 +53,7 @@ def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | Non
     }
     asked = Asked(frames.possible)
     judged = passes.run(frames, shop.evaluator, asked)
+    check_places(case, judged.tyres.row(0, named=True))
     if judged.is_stopped:
         return _stopped(head, asked, readings, shop)
     return _judged(head, case, judged, asked, questions, readings, shop)
@@ -127,9 +129,7 @@ def _bracket(judged: Judged, uses: Sequence[str], verdicts: Sequence[str]) -> tu
     return verdicts[rank(READ, "severe")], (verdicts[rank(0, "mild")], verdicts[rank(BAD, "severe")])
 
 
-def _outcome(
-    verdict: str, bracket: tuple[str, str], holds: Sequence[str], verdicts: Sequence[str]
-) -> Outcome:
+def _outcome(verdict: str, bracket: tuple[str, str], holds: Sequence[str], verdicts: Sequence[str]) -> Outcome:
     if bracket[0] == verdicts[-1]:
         return "reject"
     if holds or bracket[0] != bracket[1]:
@@ -145,17 +145,21 @@ def _uses(judged: Judged, verdicts: Sequence[str]) -> dict[str, str | None]:
 
 
 def _tyre_note(case: Case, readings: Readings, on: date) -> TyreNote:
-    young, _, old = readings.tyre.measures["age"]
-    known = case.tyre.built(on) is not None
+    def one(values: Sequence[str]) -> str:
+        return values[0] if len(values) == 1 else UNKNOWN
+
+    listed, built = readings.tyre.listed, case.tyre.built(on)
+    young, old = (0.0, 0.0) if built is None else built.age_years(on)
+    years = f"{old:.1f} years" if old - young < 0.1 else f"{young:.1f} to {old:.1f} years"
     return TyreNote(
         tag=case.tyre.tag,
         designation=case.tyre.designation or UNKNOWN,
-        construction=" or ".join(readings.tyre.listed["construction"]),
-        casing=" or ".join(readings.tyre.listed["casing"]),
-        age=f"{young:.1f} to {old:.1f} years" if known and old - young > 0.1 else f"{old:.1f} years" if known else UNKNOWN,
-        duty=" or ".join(readings.tyre.listed["duty"]) if len(readings.tyre.listed["duty"]) == 1 else UNKNOWN,
-        position=readings.tyre.listed["position"][0] if len(readings.tyre.listed["position"]) == 1 else UNKNOWN,
-        use=readings.uses[0] if len(readings.uses) == 1 else UNKNOWN,
+        construction=one(listed["construction"]),
+        casing=one(listed["casing"]),
+        age=UNKNOWN if built is None else years,
+        duty=one(listed["duty"]),
+        position=one(listed["position"]),
+        use=one(readings.uses),
     )
 
 
@@ -171,5 +175,3 @@ def _cautions(shop: Shop, outcome: Outcome) -> tuple[str, ...]:
     if outcome == "repair":
         groups += ["before heat", "while curing"]
     return tuple(sentence for group in groups for sentence in shop.cautions.get(group, ()))
-
-

@@ -21,7 +21,12 @@ from mendbook.triage.passes import Judged
 
 MOST_TRIED = 48  # ways in which unordered facts may still combine; beyond, they are asked for first
 GRID = 16  # values a measure is tried at between its reading and its good end, closest together near the reading
-ENDS = ((BAD, GOOD), (GOOD, BAD), (READ, GOOD), (READ, BAD))  # all others at the first, this one at the second
+ENDS = (
+    (BAD, GOOD),
+    (GOOD, BAD),
+    (READ, GOOD),
+    (READ, BAD),
+)  # all others at the first, this one at the second
 
 
 @dataclass(frozen=True)
@@ -125,7 +130,12 @@ class Questions:
         vocabulary, readings = self._book.vocabulary, self._readings
         subjects = [(TYRE, readings.tyre), *zip(readings.names, readings.injuries, strict=True)]
         looks = tuple(
-            Look(about=about, fact=name, how=vocabulary[name].measure, why="nothing else can be narrowed down before")
+            Look(
+                about=about,
+                fact=name,
+                how=vocabulary[name].measure,
+                why="nothing else can be narrowed down before",
+            )
             for about, reading in subjects
             for name in reading.alternatives(vocabulary)
             if name in vocabulary and vocabulary[name].is_given

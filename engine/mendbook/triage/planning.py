@@ -42,9 +42,7 @@ def make_plan(case: Case, shop: Shop, rows: pl.DataFrame, readings: Readings, as
     shop.evaluator.fold(("release",), Subject.INJURY, rows, on_tyre)
     shop.evaluator.fold(("release",), Subject.TYRE, tyre, on_tyre)
     asked.spoken += on_tyre.spoken
-    wanted = [
-        _wanted(row, readings.names[row[INJURY]], on_injuries, shop.book) for row in rows.iter_rows(named=True)
-    ]
+    wanted = [_wanted(row, readings.names[row[INJURY]], on_injuries, shop.book) for row in rows.iter_rows(named=True)]
     release = _release(on_tyre.spoken, verdicts[most], tyre.row(0, named=True), shop.book)
     return plan_repairs(wanted, release, case.workshop, shop.book.methods, shop.stock)
 
@@ -91,5 +89,3 @@ def _said(what: str, one: Spoken, book: Rulebook) -> Said:
 
 def _plainly(kind: str) -> str:
     return "house default" if kind == "house" else "common practice, no source"
-
-

@@ -9,6 +9,8 @@ from mendbook.facts.derive import Derivation
 from mendbook.folders import folder
 from mendbook.plan.stock import Stock, open_stock
 from mendbook.rulebook.book import Rulebook, open_book
+from mendbook.rulebook.errors import refuse
+from mendbook.terms.document import read_document
 from mendbook.triage.evaluators import BothEvaluators, ColumnEvaluator, Evaluator, rule_engine_is_available
 
 
@@ -43,12 +45,10 @@ def open_shop(rulebook: Path | None = None) -> Shop:
 
 def read_cautions(knowledge: Traversable) -> dict[str, tuple[str, ...]]:
     """Return the cautions by where they show."""
-    from mendbook.terms.document import read_document
-
     document = read_document(knowledge / "cautions.yaml")
     groups = document.tree["cautions"]
     if not isinstance(groups, dict):
-        raise document.error(("cautions",), "cautions is a map of groups, each a list of sentences.")
+        raise refuse(document, ("cautions",), "cautions is a map of groups, each a list of sentences")
     return {
         name: tuple(str(entry["say"]) if isinstance(entry, dict) else str(entry) for entry in entries)
         for name, entries in groups.items()

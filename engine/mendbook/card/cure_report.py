@@ -1,0 +1,122 @@
+"""The cure: how long, where it is slowest, what the faces bear, when the clamp may go."""
+
+from collections.abc import Iterator
+from math import ceil, floor
+
+from rich.console import RenderableType
+from rich.text import Text
+
+from mendbook.card.layout import STRONG, hanging, heading, labelled, stack
+from mendbook.card.lettering import line, plain, sentence, short
+from mendbook.card.printing import WIDEST, column_width
+from mendbook.card.wording import STANDING
+from mendbook.terms.cure_sheet import CureSheet, FaceCure, LayerCure, Porosity
+
+
+def cure_report(sheet: CureSheet, width: int = WIDEST) -> RenderableType:
+    """Return the report of a cure sheet alone, laid out for `width` columns (40 to 100)."""
+    columns = column_width(width)
+    title = [line(short(sheet.case), STRONG), Text()] if sheet.case else []
+    time = [(line("CURE", STRONG), line(heat_words(sheet), STRONG))]
+    return stack(
+        *title,
+        labelled(time, columns, indent=0),
+        Text(),
+        labelled(_rows(sheet), columns, indent=0),
+        _told("What the figure counts", sheet.notes),
+        _told("Cautions", sheet.cautions or STANDING),
+    )
+
+
+def cure_part(sheet: CureSheet | None, width: int, *, is_longest: bool = False) -> RenderableType | None:
+    """Return the cure as a part of a docket's report, None when nothing is cured hot.
+
+    `is_longest` says that other repairs have a shorter cure of their own. Cautions are left to the report.
+    """
+    if sheet is None:
+        return None
+    rows = [("Time", line(heat_words(sheet), STRONG)), *_rows(sheet)]
+    rows += [("Counted", sentence(note)) for note in sheet.notes]
+    return stack(heading("Cure of the longest repair" if is_longest else "Cure"), labelled(rows, width))
+
+
+def heat_words(sheet: CureSheet) -> str:
+    """Return the time under heat as a sentence."""
+    return f"{_minutes(sheet.minutes_from_switch_on)} of heat from switching on."
+
+
+def _rows(sheet: CureSheet) -> Iterator[tuple[str, RenderableType]]:
+    for warning in sheet.warnings:
+        yield "Warning", line(sentence(warning), STRONG)
+    yield (
+        "By timer",
+        f"{_minutes(sheet.minutes_from_timer)}, started {_minutes(sheet.timer_starts_at_min)} after switching on, "
+        "when the cooler pad is 20 °C short of its setpoint.",
+    )
+    yield (
+        "Release",
+        f"{_minutes(sheet.minutes_to_release)} after power-off, hottest point below {sheet.release_C:.0f} °C. "
+        "The clamp stays on until then.",
+    )
+    slow = sheet.slowest
+    yield (
+        "Slowest",
+        f"{plain(slow.layer)}, {slow.depth_mm:.0f} mm below the outside: {slow.temperature_C:.0f} °C at power-off, "
+        f"at most {ceil(slow.peak_C)} °C; cured {_at_least(sheet.target)} by power-off.",
+    )
+    yield "Outside", _face(sheet.outside)
+    yield "Inside", _face(sheet.inside)
+    for layer in sheet.layers:
+        yield "Layers", _layer(layer)
+    yield "Pressure", _porosity(sheet.porosity)
+
+
+def _minutes(minutes: float) -> str:
+    """Return '45 min', or '125 min (2 h 05 min)' from an hour and a half on. A part of a minute counts whole."""
+    whole = ceil(round(minutes, 6))
+    if whole < 90:
+        return f"{whole} min"
+    return f"{whole} min ({whole // 60} h {whole % 60:02d} min)"
+
+
+# Figures are rounded to the side on which an error does no harm.
+
+
+def _at_least(multiple: float) -> str:
+    return f"{floor(round(multiple * 100, 6)) / 100:g} x t90"
+
+
+def _at_most(multiple: float) -> str:
+    return f"{ceil(round(multiple * 100, 6)) / 100:g} x t90"
+
+
+def _face(face: FaceCure | None) -> str:
+    if face is None:
+        return "not judged: the order gives no compound for this face."
+    verdict = "within its limit of" if face.ok else "OVERCURED, past its limit of"
+    return f"{plain(face.layer)} cured {_at_most(face.multiples)}, {verdict} {_at_least(face.limit)}."
+
+
+def _layer(layer: LayerCure) -> str:
+    verdict = "within" if layer.ok else "OVERCURED, past"
+    return (
+        f"{plain(layer.layer)}: at least {_at_least(layer.least_at_power_off)} at power-off, "
+        f"{_at_least(layer.least)} to {_at_most(layer.most)} after cooling; {verdict} {_at_least(layer.limit)}."
+    )
+
+
+def _porosity(porosity: Porosity) -> str:
+    needed = ceil(round(porosity.clamp_needed_bar * 100, 6)) / 100
+    figures = (
+        f"{porosity.clamp_given_bar:.2f} bar given, {needed:.2f} bar needed at {ceil(porosity.setpoint_C)} °C "
+        "to keep water from boiling."
+    )
+    if porosity.ok:
+        return figures
+    return f"TOO LOW: {figures} This pressure holds up to {floor(porosity.highest_safe_setpoint_C)} °C."
+
+
+def _told(title: str, said: tuple[str, ...]) -> RenderableType | None:
+    if not said:
+        return None
+    return stack(heading(title), hanging([("-", line(sentence(text))) for text in said]))

@@ -1,0 +1,162 @@
+"""The cure order: all that the cure time of a hot repair is computed from."""
+# ruff: noqa: N815 - the name of a field ends in its unit, and units are written with capitals
+
+from typing import Annotated, Self
+
+from pydantic import BaseModel, ConfigDict, Field, model_validator
+
+from mendbook.terms.within import Within
+
+THICKEST = 400.0  # mm
+
+Conductivity = Annotated[float, Within(0.02, 20, "W/(m K)", "0.25 for filled rubber")]
+Density = Annotated[float, Within(100, 8000, "kg/m3", "1120 for filled rubber")]
+HeatCapacity = Annotated[float, Within(300, 4500, "J/(kg K)", "1850 for filled rubber")]
+CureTime = Annotated[float, Within(0.2, 600, "min", "the t90 of the batch's cure curve, such as 12")]
+CurveTemperature = Annotated[float, Within(80, 220, "°C", "the temperature of the cure curve, such as 150")]
+Activation = Annotated[float, Within(20, 250, "kJ/mol", "90, or what two cure curves give")]
+Multiples = Annotated[float, Within(0.5, 100, "x t90", "1 as a target, 6 as a limit")]
+Thickness = Annotated[float, Within(0.1, 300, "mm", "the measured thickness, such as 45")]
+Setpoint = Annotated[float, Within(80, 200, "°C", "the temperature set on the controller, such as 140")]
+HeatingRate = Annotated[float, Within(0.1, 100, "°C/min", "the measured rise of the pad, such as 6")]
+PadTemperature = Annotated[float, Within(-40, 200, "°C", "what the pad reads at switch-on, such as 20")]
+Contact = Annotated[float, Within(0, 0.05, "m2 K/W", "5e-4 for good contact")]
+PadCapacity = Annotated[float, Within(0, 500, "kJ/(m2 K)", "20")]
+Loss = Annotated[float, Within(0, 1000, "W/(m2 K)", "10 for still air")]
+Ambient = Annotated[float, Within(-40, 60, "°C", "what a thermometer in the shop reads, such as 20")]
+TyreTemperature = Annotated[float, Within(-40, 150, "°C", "the coldest reading on the tyre, such as 15")]
+Clamp = Annotated[float, Within(0, 20, "bar", "the gauge pressure in the bags, such as 2.0")]
+Altitude = Annotated[float, Within(-500, 6000, "m", "the height of the shop above the sea")]
+WaterActivity = Annotated[float, Within(0, 1, "", "1 for damp rubber, 0.5 for dry stock")]
+ReleaseTemperature = Annotated[float, Within(30, 150, "°C", "100, or less")]
+
+
+class Entry(BaseModel):
+    """A part of an order: frozen, and closed to keys that are not in its schema."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class Material(Entry):
+    """What a layer is made of, as heat crossing the wall at 80 to 110 °C meets it."""
+
+    name: str = Field(description="e.g. fill rubber")
+    conductivity_W_mK: Conductivity = Field(description="through the thickness [W/(m K)]")
+    density_kg_m3: Density = Field(description="density [kg/m3]")
+    heat_capacity_J_kgK: HeatCapacity = Field(description="specific heat capacity [J/(kg K)]")
+    basis: str = Field(description="measured, from a data sheet, or from memory: say which")
+
+
+class Compound(Entry):
+    """How fast a rubber cures, and how much cure it bears."""
+
+    name: str = Field(description="e.g. fill rubber")
+    t90_min: CureTime = Field(description="to 90 % of the rise in torque [min], as ISO 6502 defines it")
+    reference_C: CurveTemperature = Field(description="at which t90 was measured [°C]")
+    activation_kJ_mol: Activation = Field(description="activation energy [kJ/mol]; 80 to 110 is usual")
+    face_limit: Multiples = Field(6.0, description="most cure it bears before it reverts [multiples of t90]")
+    basis: str = Field(description="cure curve of the batch, data sheet, or from memory: say which")
+
+
+class Layer(Entry):
+    """One layer of the wall."""
+
+    name: str = Field(description="e.g. fill, gum, casing, reinforcement")
+    thickness_mm: Thickness = Field(description="thickness [mm]")
+    material: Material
+    compound: Compound | None = Field(None, description="left out only for a layer that was cured before")
+    cured_before: bool = Field(False, description="vulcanised already: it counts for overcure only")
+
+    @model_validator(mode="after")
+    def _can_be_judged(self) -> Self:
+        if self.compound is None and not self.cured_before:
+            raise ValueError(
+                f"nothing says how fast '{self.name}' cures. Write its compound, "
+                "or 'cured_before: true' when it is vulcanised already."
+            )
+        return self
+
+
+class Pad(Entry):
+    """A heated pad on one face, or the bare face where there is none."""
+
+    present: bool = Field(True, description="false: no pad here, and the bare face loses heat to the shop")
+    setpoint_C: Setpoint = Field(140.0, description="temperature held [°C]; 140: common practice, no source")
+    heating_rate_C_min: HeatingRate | None = Field(
+        None, description="rise of the pad [°C/min]; left out only when it is preheated to its setpoint"
+    )
+    start_C: PadTemperature | None = Field(
+        None, description="pad at switch-on [°C]; ambient when left out, the setpoint when preheated"
+    )
+    contact_resistance_m2K_W: Contact = Field(
+        5e-4, description="between pad and rubber [m2 K/W]; 1e-4 to 5e-3, from memory"
+    )
+    heat_capacity_kJ_m2K: PadCapacity = Field(
+        20.0, description="of the pad, as it cools [kJ/(m2 K)]; 8 to 40, from memory"
+    )
+    loss_W_m2K: Loss = Field(
+        10.0,
+        description="from the back of the pad, or from the bare face, to the shop [W/(m2 K)]; "
+        "5 to 30 in air, from memory; 0 on a bare face means insulated",
+    )
+
+    @model_validator(mode="after")
+    def _can_heat_and_cool(self) -> Self:
+        if not self.present:
+            return self
+        preheated = f"start_C: {self.setpoint_C:g} for a preheated pad."
+        if self.start_C is not None and self.start_C > self.setpoint_C:
+            raise ValueError(
+                f"the pad starts at {self.start_C:g} °C, above its setpoint of {self.setpoint_C:g} °C. "
+                f"Write {preheated}"
+            )
+        if self.heating_rate_C_min is None and self.start_C != self.setpoint_C:
+            raise ValueError(
+                f"nothing says how fast the pad heats. Write heating_rate_C_min, such as 6, or {preheated}"
+            )
+        if self.loss_W_m2K == 0:
+            raise ValueError("a pad that loses no heat never cools. Write loss_W_m2K: 3 for an insulated pad.")
+        return self
+
+
+class CureOrder(Entry):
+    """What is to be cured, with what, and where. The name of a field says its unit."""
+
+    case: str = Field("", description="the case or job it belongs to")
+    layers: tuple[Layer, ...] = Field(
+        min_length=1, max_length=20, description="from the outside face to the inside face"
+    )
+    outside: Pad = Field(description="on the outside face")
+    inside: Pad = Field(description="on the inside face")
+    ambient_C: Ambient = Field(description="air in the shop [°C]")
+    tyre_C: TyreTemperature | None = Field(None, description="at switch-on [°C]; ambient when left out")
+    clamp_bar: Clamp = Field(
+        description="pressure on the repair [bar gauge]; about 1.9 to 2.2 (28 to 32 psi): common practice"
+    )
+    altitude_m: Altitude = Field(0.0, description="of the shop above the sea [m]")
+    water_activity: WaterActivity = Field(
+        1.0, description="moisture of the rubber as a share of what it holds when saturated [0 to 1]"
+    )
+    release_C: ReleaseTemperature = Field(
+        100.0, description="hottest point when the clamp is let go [°C]; 100: common practice, no source"
+    )
+    target: Multiples = Field(1.0, description="cure wanted at the slowest point by power-off [multiples of t90]")
+    rationale: tuple[str, ...] = Field((), description="why the order is as it is")
+
+    @model_validator(mode="after")
+    def _can_be_worked_out(self) -> Self:
+        if not (self.outside.present or self.inside.present):
+            raise ValueError("no face is heated. Put a pad on the outside or the inside: 'present: true'.")
+        if all(layer.cured_before for layer in self.layers):
+            raise ValueError("every layer is cured already. Write 'cured_before: false' for the new rubber.")
+        thickness = sum(layer.thickness_mm for layer in self.layers)
+        if thickness > THICKEST:
+            raise ValueError(
+                f"the wall is {thickness:g} mm thick, over {THICKEST:g} mm. Check the layers: they are in mm."
+            )
+        if self.release_C < self.ambient_C + 5:
+            raise ValueError(
+                f"a wall in a shop at {self.ambient_C:g} °C does not cool to {self.release_C:g} °C. "
+                f"Write release_C: {self.ambient_C + 5:g} or more; 100 is usual."
+            )
+        return self

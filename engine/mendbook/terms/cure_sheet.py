@@ -1,0 +1,75 @@
+"""The cure sheet: what the cure module answers to a cure order."""
+# ruff: noqa: N815 - the name of a field ends in its unit, and units are written with capitals
+
+from pydantic import BaseModel, ConfigDict, Field
+
+
+class Result(BaseModel):
+    """A part of a sheet: frozen, and closed to keys that are not in its schema."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class SlowestPoint(Result):
+    """The point that cures last; the time is set by it."""
+
+    layer: str
+    depth_mm: float = Field(description="below the outside face [mm]")
+    temperature_C: float = Field(description="at power-off [°C]")
+    peak_C: float = Field(description="hottest it gets, with the rise after power-off [°C]")
+
+
+class FaceCure(Result):
+    """How far the rubber at one face is overcured, cool-down included."""
+
+    layer: str
+    multiples: float = Field(description="cure reached [multiples of t90]")
+    limit: float = Field(description="most it bears [multiples of t90]")
+    ok: bool
+
+
+class LayerCure(Result):
+    """The cure of one layer."""
+
+    layer: str
+    least_at_power_off: float = Field(description="slowest point of the layer [multiples of t90]")
+    least: float = Field(description="same, cool-down included [multiples of t90]")
+    most: float = Field(description="fastest point, cool-down included [multiples of t90]")
+    limit: float = Field(description="most it bears [multiples of t90]")
+    ok: bool = Field(description="within the limit")
+
+
+class Porosity(Result):
+    """Whether the clamp keeps water in the rubber from boiling: bubbles form where it does not."""
+
+    setpoint_C: float = Field(description="hottest pad [°C]")
+    water_activity: float = Field(description="as ordered [0 to 1]")
+    vapour_bar: float = Field(description="of the water in the rubber at the setpoint [bar absolute]")
+    clamp_needed_bar: float = Field(description="to hold it, no air trapped [bar gauge]")
+    clamp_given_bar: float = Field(description="as ordered [bar gauge]")
+    highest_safe_setpoint_C: float = Field(description="that the clamp given holds [°C]; never over 200")
+    ok: bool
+
+
+class CureSheet(Result):
+    """Minutes, margins and limits of one cure. Power is switched off at `minutes_from_switch_on`."""
+
+    case: str = ""
+    minutes_from_switch_on: float = Field(description="heating, from switch-on of the pads [min], rounded up")
+    timer_starts_at_min: float = Field(
+        description="when the cooler pad reads its setpoint less 20 °C [min after switch-on]"
+    )
+    minutes_from_timer: float = Field(description="heating left when the timer starts [min]")
+    minutes_to_release: float = Field(
+        description="from power-off until the hottest point is at the release temperature [min], rounded up"
+    )
+    release_C: float = Field(description="the clamp is not let go above it [°C]")
+    target: float = Field(description="cure at the slowest point by power-off [multiples of t90]")
+    slowest: SlowestPoint
+    outside: FaceCure | None = Field(description="None when the order gives no compound for that face")
+    inside: FaceCure | None = Field(description="None when the order gives no compound for that face")
+    layers: tuple[LayerCure, ...] = Field(description="those with a compound, from outside to inside")
+    porosity: Porosity
+    warnings: tuple[str, ...] = Field(description="what this order runs into; read before switching on")
+    cautions: tuple[str, ...] = Field(description="what goes with every cure")
+    notes: tuple[str, ...] = Field(description="what the model counts, what it leaves out, and its basis")
