@@ -9,7 +9,7 @@ from rich.console import Console
 from mendbook.card.printing import as_text
 from mendbook.card.report import report
 from mendbook.terms.docket import Docket
-from tests.card.samples import CORE, CUT, DOCKET, LAW, LOOK, REPAIR
+from tests.card.samples import CORE, CUT, DOCKET, LAW, LOOK, REPAIR, STEP
 
 WIDTHS = (40, 60, 64, 80, 100, 120)
 STOP: Mapping[str, Any] = {
@@ -84,6 +84,14 @@ def test_a_stop_comes_before_everything_and_names_all_stops() -> None:
     assert "Law. It cannot be waived." in said
     assert "How sure" not in said
     assert "Plan for" not in said
+    assert "Assumed" not in said
+
+
+def test_a_stop_says_why_once_and_what_to_do_once() -> None:
+    told = {**STOP, "stops": (CORE.text,), "reason": CORE.text, "findings": (CORE,)}
+    top = flat(changed(told)).split("Findings")[0]
+    assert top.count(CORE.text) == 1
+    assert f"Why {CORE.because}" in top
 
 
 def test_holds_and_looks_come_in_their_order() -> None:
@@ -190,8 +198,8 @@ def test_on_a_narrow_page_each_injury_is_a_block() -> None:
 
 def test_sources_spell_out_their_kind_and_say_when_they_are_quoted_from_memory() -> None:
     said = flat(changed(STOP))
-    assert "law (29 cfr 1910.177, (f)(2); from memory: check before quoting)" in said
-    assert "house default (house, cord limits)" in said
+    assert "law (29 cfr 1910.177, (f)(2); from memory)" in said
+    assert "house default (cord limits)" in said
 
 
 @pytest.mark.parametrize(
@@ -207,22 +215,25 @@ def test_sources_spell_out_their_kind_and_say_when_they_are_quoted_from_memory()
 def test_every_kind_of_source_is_spelled_out(kind: str, words: str) -> None:
     source = LAW.model_copy(update={"kind": kind, "known": "read"})
     finding = CUT.model_copy(update={"sources": (source,)})
-    assert f"{words} (29 cfr 1910.177, (f)(2)) · through sidewall" in flat(changed({"findings": (finding,)}))
+    assert f"{words} (29 cfr 1910.177, (f)(2)) · sidewall/" in flat(changed({"findings": (finding,)}))
 
 
 def test_findings_stand_weightiest_first_and_silent_ones_share_a_line() -> None:
     said = flat(changed({"findings": (*DOCKET.findings, CORE)}))
-    assert said.index("tyre: stop") < said.index("A, upper sidewall: section repair") < said.index("tyre: adds a step")
+    places = [said.index(part) for part in ("tyre: stop", "A, upper sidewall: section repair", "Nothing to object")]
+    assert places == sorted(places)
     assert "Nothing to object: cracks." in said
     assert "No crack is deeper" not in said
 
 
 def test_a_finding_that_hangs_on_a_reading_says_so_and_a_bound_says_its_room() -> None:
+    hung = CUT.model_copy(update={"readings": {"good": False, "as read": True, "bad": True}})
+    assert "section repair (at the middle and bad readings)" in flat(changed({"findings": (hung,)}))
     said = flat(DOCKET)
-    assert "adds a step (only at the bad reading)" in said
-    assert "Limit: share of cord limit up to 100 % (28 to spare)." in said
+    assert "reading)" not in said
+    assert "Bounds: share of cord limit up to 100 % (28 inside)." in said
     past = CUT.model_copy(update={"margin": {"share of cord limit": -7.0}})
-    assert "(7 past it)" in flat(changed({"findings": (past,)}))
+    assert "(7 outside)" in flat(changed({"findings": (past,)}))
 
 
 def test_a_report_without_cautions_gets_the_standing_ones() -> None:
@@ -297,3 +308,19 @@ def test_hostile_text_is_printed_as_letters_and_harms_no_line() -> None:
 def test_letters_from_right_to_left_stay_and_are_measured_as_they_show() -> None:
     said = text(changed({"case": "צמיג של מעמיס"}), 60)
     assert said.splitlines()[0] == "צמיג של מעמיס"
+
+
+def test_reasons_of_the_plan_follow_the_findings_each_once() -> None:
+    twice = [STEP.model_copy(update={"about": name}) for name in ("A", "B")]
+    out = STEP.model_copy(update={"says": ("rule out",), "rule": "method/deep_fill", "because": "It stays weak."})
+    said = flat(changed({"findings": (*DOCKET.findings, *twice, out)}))
+    assert "Why a method is ruled out - It stays weak. house default (cord limits) · method/deep_fill:7" in said
+    assert "Why a step is added - A and B: Warm rubber is weak. house default" in said
+    assert said.count("Warm rubber is weak.") == 1
+    assert said.index("Findings") < said.index("Why a method") < said.index("Why a step") < said.index("Assumed")
+
+
+def test_what_was_assumed_is_grouped_by_value() -> None:
+    facts = {"moisture": "dry", "zipper signs": "none", "object": "none", "A: pulled cords": "none"}
+    said = flat(changed({"assumed": facts}))
+    assert "Assumed, since the case does not say - none: zipper signs, object, A: pulled cords. - moisture dry." in said

@@ -1,31 +1,59 @@
-"""What the rules said, with their sources; what was assumed; cautions."""
+"""What the rules said, with their sources: first what decided, then what stands behind the plan."""
 
 from collections.abc import Iterable, Sequence
 
 from rich.console import RenderableType
+from rich.text import Text
 
-from mendbook.card.layout import QUIET, STRONG, hanging, heading, labelled, stack
+from mendbook.card.layout import QUIET, STRONG, hanging, heading, stack
 from mendbook.card.lettering import line, plain, sentence, short
-from mendbook.card.wording import STANDING, VERDICTS, listed, saying_words, sources_words
-from mendbook.terms.docket import BookNote, Docket, Finding
+from mendbook.card.wording import VERDICTS, listed, saying_words, sources_words
+from mendbook.terms.docket import Docket, Finding
 
-_WEIGHT = ("stop", "hold", *reversed(tuple(VERDICTS)), "rule out", "cap", "do", "caution")
+DECIDING = ("stop", "hold", "verdict")
+BEHIND_THE_PLAN = {
+    "rule out": "Why a method is ruled out",
+    "cap": "Why a limit is set",
+    "do": "Why a step is added",
+    "caution": "What to mind",
+}
+
+_WEIGHT = ("stop", "hold", *reversed(tuple(VERDICTS)))
 _READINGS = {"good": "good", "as read": "middle", "bad": "bad"}
 
 
 def findings(docket: Docket) -> RenderableType | None:
-    """Return every finding, weightiest first; those that leave the tyre as it is share one line."""
-    spoken = [finding for finding in docket.findings if not _is_mild(finding)]
-    silent = [finding for finding in docket.findings if _is_mild(finding)]
-    if not docket.findings:
-        return None
-    items = [("-", _finding(finding)) for finding in sorted(spoken, key=_weight)]
+    """Return the findings that decide, weightiest first; those that object to nothing share one line."""
+    deciding = [finding for finding in docket.findings if _decides(finding)]
+    silent = [finding for finding in deciding if _objects_to_nothing(finding)]
+    spoken = sorted((finding for finding in deciding if finding not in silent), key=_weight)
+    items: list[tuple[str, RenderableType]] = [("-", _finding(finding)) for finding in spoken]
     if silent:
-        items.append(("-", _passed(silent)))
-    return stack(heading("Findings"), hanging(items))
+        names = dict.fromkeys(plain(finding.name) for finding in silent)
+        items.append(("-", line(f"Nothing to object: {', '.join(names)}.")))
+    return stack(heading("Findings"), hanging(items)) if items else None
 
 
-def _is_mild(finding: Finding) -> bool:
+def reasons_of_the_plan(docket: Docket) -> RenderableType | None:
+    """Return why methods are ruled out, limits set and steps added; each reason once for all injuries."""
+    others = [finding for finding in docket.findings if not _decides(finding)]
+    is_one = len(docket.injuries) == 1
+    parts: list[RenderableType] = []
+    for saying, title in BEHIND_THE_PLAN.items():
+        alike: dict[tuple[str, int, str], list[Finding]] = {}
+        for finding in others:
+            if next((word for word in BEHIND_THE_PLAN if word in finding.says), "caution") == saying:
+                alike.setdefault((finding.rule, finding.line, finding.because), []).append(finding)
+        if alike:
+            parts += [heading(title), hanging([("-", _reason(group, is_one)) for group in alike.values()])]
+    return stack(*parts) if parts else None
+
+
+def _decides(finding: Finding) -> bool:
+    return any(word in finding.says for word in DECIDING)
+
+
+def _objects_to_nothing(finding: Finding) -> bool:
     return finding.says == ("verdict",) and finding.verdict == "leave"
 
 
@@ -35,70 +63,48 @@ def _weight(finding: Finding) -> int:
 
 
 def _finding(finding: Finding) -> RenderableType:
-    about = "tyre" if finding.about == "tyre" else short(finding.about, 30)
     where = f", {plain(finding.zone)}" if finding.zone else ""
-    only = _only(finding)
-    parts = [line(f"{about}{where}: {saying_words(finding)}{only}", STRONG)]
-    if finding.text:
-        parts.append(line(sentence(finding.text)))
-    parts.append(line(sentence(finding.because)))
-    if room := _room(finding):
-        parts.append(line(room))
-    parts.append(
-        line(
-            f"{sources_words(finding.sources)} · {plain(finding.name)}, {plain(finding.rule)}:{finding.line}",
-            QUIET,
-        )
-    )
-    return stack(*parts)
+    parts = [line(f"{_about(finding)}{where}: {saying_words(finding)}{_readings(finding)}", STRONG)]
+    parts += [line(sentence(text)) for text in (finding.text, finding.because) if text]
+    if bounds := _bounds(finding):
+        parts.append(line(bounds))
+    return stack(*parts, _origin(finding))
 
 
-def _only(finding: Finding) -> str:
-    """Return which readings make it speak, when not all of them do."""
+def _reason(alike: Sequence[Finding], is_one: bool) -> RenderableType:
+    """Return a reason, with the injuries it is about where there are several."""
+    names = "" if is_one else listed(_about(finding) for finding in alike if finding.about != "tyre")
+    return stack(line(f"{f'{names}: ' if names else ''}{sentence(alike[0].because)}"), _origin(alike[0]))
+
+
+def _about(finding: Finding) -> str:
+    return "tyre" if finding.about == "tyre" else short(finding.about, 30)
+
+
+def _origin(finding: Finding) -> Text:
+    """Return the sources, and the place in the rulebook."""
+    return line(f"{sources_words(finding.sources)} · {plain(finding.rule)}:{finding.line}", QUIET)
+
+
+def _readings(finding: Finding) -> str:
+    """Return at which readings it speaks, when not at all of them."""
     speaking = [_READINGS.get(name, name) for name, speaks in finding.readings.items() if speaks]
     if not speaking or len(speaking) == len(finding.readings):
         return ""
-    return f" (only at the {listed(speaking)} reading)"
+    return f" (at the {listed(speaking)} reading{'s' if len(speaking) > 1 else ''})"
 
 
-def _room(finding: Finding) -> str:
+def _bounds(finding: Finding) -> str:
+    """Return the bounds of the line, and how far inside or outside each the reading lies."""
     told = []
     for fact, bound in finding.limit.items():
         margin = finding.margin.get(fact)
-        spare = "" if margin is None else f" ({abs(margin):.4g} {'past it' if margin < 0 else 'to spare'})"
-        told.append(f"{plain(fact)} {plain(bound)}{spare}")
-    return sentence(f"limit: {'; '.join(told)}") if told else ""
-
-
-def _passed(silent: Sequence[Finding]) -> RenderableType:
-    names = dict.fromkeys(plain(finding.name) for finding in silent)
-    return line(f"Nothing to object: {', '.join(names)}.")
-
-
-def assumed(docket: Docket) -> RenderableType | None:
-    """Return what the case leaves out and how it was read, None when it leaves out nothing."""
-    if not docket.assumed:
-        return None
-    facts: dict[str, list[str]] = {}
-    for fact, value in docket.assumed.items():
-        facts.setdefault(plain(value), []).append(plain(fact))
-    rows = [("-", line(f"{value}: {', '.join(names)}")) for value, names in facts.items()]
-    return stack(heading("Assumed, since the case does not say"), hanging(rows))
+        room = "" if margin is None else f" ({abs(margin):.3g} {'outside' if margin < 0 else 'inside'})"
+        told.append(f"{plain(fact)} {plain(bound)}{room}")
+    return f"Bounds: {'; '.join(told)}." if told else ""
 
 
 def cautions(told: Iterable[str]) -> RenderableType:
-    """Return the cautions; the standing ones when none are given, so that no report goes without."""
-    sentences = [sentence(caution) for caution in told] or list(STANDING)
-    return stack(heading("Cautions"), hanging([("-", line(caution)) for caution in dict.fromkeys(sentences)]))
-
-
-def imprint(docket: Docket, width: int) -> RenderableType:
-    """Return which program and rulebook judged, and when."""
-    book: BookNote = docket.rulebook
-    rows = [
-        ("Judged", f"{plain(docket.judged)} by mendbook {plain(docket.mendbook)}, {plain(docket.evaluator)}"),
-        ("Rulebook", f"{plain(book.edition)}, {plain(book.date)}, {plain(book.digest)[:12]}"),
-        ("Owner", plain(book.owner)),
-        ("Road law", plain(docket.law)),
-    ]
-    return stack(heading("Record"), labelled(rows, width))
+    """Return the cautions, each once."""
+    sentences = dict.fromkeys(sentence(caution) for caution in told)
+    return stack(heading("Cautions"), hanging([("-", line(caution)) for caution in sentences]))

@@ -3,12 +3,14 @@
 from rich.console import RenderableType
 
 from mendbook.card.cure_report import cure_part
-from mendbook.card.findings import assumed, cautions, findings, imprint
+from mendbook.card.findings import cautions, findings, reasons_of_the_plan
 from mendbook.card.injuries import changes, injuries
 from mendbook.card.layout import stack
 from mendbook.card.printing import WIDEST, column_width
+from mendbook.card.record import assumed, imprint
 from mendbook.card.repairs import ladder, limits, repairs, work
 from mendbook.card.summary import summary
+from mendbook.card.wording import STANDING
 from mendbook.terms.docket import Docket
 
 
@@ -31,7 +33,8 @@ def report(docket: Docket, width: int = WIDEST) -> RenderableType:
         work(plan),
         ladder(plan),
         findings(docket),
-        assumed(docket),
-        cautions((*docket.cautions, *cure_cautions)),
+        reasons_of_the_plan(docket),
+        None if docket.stops else assumed(docket),
+        cautions((*(docket.cautions or STANDING), *cure_cautions)),
         imprint(docket, columns),
     )

@@ -70,12 +70,18 @@ def _rejection(uses: Mapping[str, str | None]) -> str:
 
 
 def _reasons(docket: Docket) -> Iterator[tuple[str, RenderableType]]:
-    yield "Why", sentence(docket.reason)
+    yield "Why", sentence(_why(docket))
     yield "Basis", _basis(docket)
     if docket.outcome != "stop":
         yield "How sure", _how_sure(docket)
         yield "By use", _uses(docket.uses)
     yield "What next", _one_or_more([line(told) for told in _next_steps(docket)])
+
+
+def _why(docket: Docket) -> str:
+    """Return the sentence that decided; on a stop, why it stops, for the stop itself stands under what next."""
+    stopping = [finding.because for finding in docket.findings if "stop" in finding.says]
+    return stopping[0] if docket.outcome == "stop" and stopping else docket.reason
 
 
 def _basis(docket: Docket) -> str:

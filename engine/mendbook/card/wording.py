@@ -29,6 +29,9 @@ BASES: Mapping[str, str] = {
     "house": "A house default; no law or standard sets this limit.",
 }
 
+# How a source is known, where nobody here read it: a mark in the note of the source, and what the report says.
+UNREAD: Mapping[str, str] = {"memory": "from memory", "reported": "reported by others"}
+
 SAYINGS: Mapping[str, str] = {
     "stop": "stop",
     "hold": "hold",
@@ -68,10 +71,12 @@ def bracket_words(bracket: tuple[str, str]) -> str:
 
 
 def source_words(source: SourceNote) -> str:
-    """Return a source with its kind spelled out, and how far its text is known where it was not read."""
-    place = f"{source.id}, {source.place}" if source.place else source.id
-    known = "" if source.known in ("", "read") else f"; {source.known}"
-    return f"{KINDS.get(source.kind, source.kind)} ({place}{known})"
+    """Return a source with its kind spelled out: 'law (29 cfr 1910.177, (f)(2); from memory)'."""
+    kind = KINDS.get(source.kind, source.kind)
+    named = [] if source.id in (source.kind, kind) and source.place else [source.id]
+    place = ", ".join([*named, source.place] if source.place else named)
+    unread = [said for mark, said in UNREAD.items() if mark in source.known]
+    return f"{kind} ({'; '.join([place, *unread])})"
 
 
 def sources_words(sources: Iterable[SourceNote]) -> str:

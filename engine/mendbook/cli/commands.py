@@ -110,9 +110,9 @@ def print_cure(
     with refusing(DocumentError):
         document = open_document(order)
     from mendbook.cli.orders import OrderError, read_order
-    from mendbook.cure import compute
+    from mendbook.cure import NeverCuredError, compute
 
-    with refusing(OrderError):
+    with refusing(OrderError, NeverCuredError):
         sheet = compute(read_order(document))
     if as_json:
         write(sheet.model_dump_json(by_alias=True, indent=2))

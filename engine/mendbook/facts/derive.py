@@ -4,14 +4,15 @@ from collections.abc import Iterable, Sequence
 
 import polars as pl
 
-from mendbook.facts.injuries import clearance_steps, count_steps, limit_steps, size_steps
+from mendbook.facts.injuries import clearance_steps, count_steps, limit_steps, size_steps, table_steps
 from mendbook.facts.lookup import Lookup
 from mendbook.facts.method import method_steps
+from mendbook.facts.numbers import derive_numbers, number_steps
 from mendbook.facts.readings import GOOD
 from mendbook.facts.scenarios import END, VARIANT, Frames
 from mendbook.facts.section import section_steps
 from mendbook.facts.service import tyre_steps
-from mendbook.facts.spacing import derive_numbers, derive_spacing, number_steps, spacing_steps
+from mendbook.facts.spacing import derive_spacing, spacing_steps
 from mendbook.facts.steps import Step, run
 from mendbook.facts.zones import zone_steps
 from mendbook.rulebook.book import Rulebook
@@ -27,15 +28,16 @@ class Derivation:
         base = [f for f in book.vocabulary if not f.is_given and not f.stage]
         self._tyre = (
             *tyre_steps(book, lookup),
-            *section_steps(lookup),
+            *section_steps(),
             fill_unknown(f for f in base if f.subject is Subject.TYRE),
         )
         self._injury = (
             *size_steps(),
             *zone_steps(),
-            *count_steps(lookup),
+            *table_steps(lookup),
+            *count_steps(),
             *limit_steps(lookup),
-            *clearance_steps(lookup),
+            *clearance_steps(),
             fill_unknown(f for f in base if f.subject is Subject.INJURY),
         )
         self._number = tuple(number_steps(lookup))

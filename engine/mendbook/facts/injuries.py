@@ -36,9 +36,16 @@ def size_steps() -> Iterator[Step]:
     )
 
 
-def count_steps(lookup: Lookup) -> Iterator[Step]:
+def table_steps(lookup: Lookup) -> Iterator[Step]:
+    """Yield the steps to the numbers that hang on listed facts alone."""
+    yield from lookup.steps(
+        "cord pitch", "table length", "table width", "table cords", "casing factor", "area share", "rubber box",
+        "round down", "extra share", "extra floor",
+    )  # fmt: skip
+
+
+def count_steps() -> Iterator[Step]:
     """Yield the steps to plies, belts and cords damaged, counted or worked out, as shares of what there is [%]."""
-    yield from lookup.steps("cord pitch")
     excess = pl.when(pl.col(END) == GOOD).then(1.0).otherwise(UNCOUNTED)
     worked_out = (pl.col("deciding length") / pl.col("cord pitch") * excess).round(3).ceil()
     cords = pl.when(pl.col("cords are counted") == "yes").then(pl.col("cords cut")).otherwise(worked_out)
@@ -54,10 +61,7 @@ def count_steps(lookup: Lookup) -> Iterator[Step]:
 
 def limit_steps(lookup: Lookup) -> Iterator[Step]:
     """Yield the steps to limits and shares: table limit x factors, rounded down, then size over limit [%]."""
-    yield from lookup.steps(
-        "table length", "table width", "table cords", "casing factor", "relief factor", "few plies factor",
-        "area share", "rubber box", "round down",
-    )  # fmt: skip
+    yield from lookup.steps("relief factor", "few plies factor")
     factor = pl.col("severity factor")
     for name in ("casing factor", "few plies factor"):
         factor = factor * pl.col(name).fill_null(1.0)
@@ -93,9 +97,8 @@ def share(size: pl.Expr, limit: pl.Expr) -> pl.Expr:
     return pl.when(limit > 0.0).then((size / limit * 100.0).round(6)).otherwise(where_none).clip(0.0, OVER_ANY_LIMIT)
 
 
-def clearance_steps(lookup: Lookup) -> Iterator[Step]:
+def clearance_steps() -> Iterator[Step]:
     """Yield the steps to the distances from the bands where nothing may be repaired [mm], negative inside them."""
-    yield from lookup.steps("extra share", "extra floor")
     extra = pl.max_horizontal("extra floor", pl.col("extra share") * pl.col("inflated width"))
     by_name = pl.col("placed from") == "zone"
     clear = pl.col(LOW) - pl.col("bead ends")

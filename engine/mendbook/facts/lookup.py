@@ -1,7 +1,6 @@
 """Numbers from the limit tables, joined to a frame of facts."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from functools import reduce
 from itertools import product
 
 import polars as pl
@@ -21,13 +20,11 @@ class Lookup:
 
     def steps(self, *names: str) -> Iterator[Step]:
         """Yield the steps that add a column for each of `names`: the table's number, null where no row applies."""
-        constant: list[pl.Expr] = []
-        for keys, table in self._prepare(names):
-            if keys:
-                yield _join(keys, table)
-            else:
-                constant += [pl.lit(column.item()).alias(column.name) for column in table]
-        computed = [*constant, *(self._banded(name) for name in names if self._is_banded(name))]
+        listed, constant = self._prepare(names)
+        if listed:
+            yield self._join(listed)
+        computed = [pl.lit(number).alias(name) for name, number in constant.items()]
+        computed += [self._banded(name) for name in names if self._is_banded(name)]
         if computed:
             yield lambda frame: frame.with_columns(computed)
 
@@ -40,16 +37,31 @@ class Lookup:
             raise KeyError(f"no limit table gives '{name}'")
         return tables
 
-    def _prepare(self, names: Iterable[str]) -> Iterable[tuple[tuple[str, ...], pl.DataFrame]]:
-        grouped: dict[tuple[str, ...], dict[str, list[LimitTable]]] = {}
+    def _prepare(self, names: Iterable[str]) -> tuple[list[tuple[tuple[str, ...], pl.DataFrame]], dict[str, float]]:
+        """Return the tables by listed facts, with their keys, and the numbers that hang on no fact."""
+        listed: list[tuple[tuple[str, ...], pl.DataFrame]] = []
+        constant: dict[str, float] = {}
         for name in names:
             if self._is_banded(name):
                 continue
+            by_keys: dict[tuple[str, ...], list[LimitTable]] = {}
             for table in self._tables(name):
-                grouped.setdefault(tuple(sorted(table.facts())), {}).setdefault(name, []).append(table)
-        for keys, columns in grouped.items():
-            frames = [pl.concat([_cells(table, keys, name) for table in tables]) for name, tables in columns.items()]
-            yield keys, _joined(frames, keys)
+                by_keys.setdefault(tuple(sorted(table.facts())), []).append(table)
+            for keys, tables in by_keys.items():
+                if keys:
+                    listed.append((keys, pl.concat([_cells(table, keys, name) for table in tables])))
+                else:
+                    constant[name] = tables[0].rows[0].numbers[tables[0].gives.index(name)]
+        return listed, constant
+
+    def _join(self, listed: Sequence[tuple[tuple[str, ...], pl.DataFrame]]) -> Step:
+        """Return the step that joins all tables at once: they are put together over every value of their keys."""
+        keys = list(dict.fromkeys(key for some, _ in listed for key in some))
+        values = [self._book.vocabulary[key].values for key in keys]
+        together = pl.DataFrame(list(product(*values)), schema=dict.fromkeys(keys, pl.String), orient="row")
+        for some, table in listed:
+            together = together.join(table, on=list(some), how="left")
+        return lambda frame: frame.join(together, on=keys, how="left", maintain_order="left")
 
     def _banded(self, name: str) -> pl.Expr:
         chain: pl.Expr = pl.lit(None, pl.Float64)
@@ -59,17 +71,6 @@ class Lookup:
                 holds = conjunction((*table.applies, *row.bounds))
                 chain = pl.when(holds).then(pl.lit(row.numbers[place])).otherwise(chain)
         return chain.alias(name)
-
-
-def _join(keys: tuple[str, ...], table: pl.DataFrame) -> Step:
-    on = list(keys)
-    return lambda frame: frame.join(table, on=on, how="left", maintain_order="left")
-
-
-def _joined(frames: list[pl.DataFrame], keys: Sequence[str]) -> pl.DataFrame:
-    if not keys:
-        return pl.concat(frames, how="horizontal")
-    return reduce(lambda one, other: one.join(other, on=list(keys), how="full", coalesce=True), frames)
 
 
 def _is_listed(table: LimitTable) -> bool:

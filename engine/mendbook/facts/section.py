@@ -4,23 +4,22 @@ from collections.abc import Iterator
 
 import polars as pl
 
-from mendbook.facts.lookup import Lookup
 from mendbook.facts.steps import Step, columns
 
+OUTLINE_NUMBERS = (
+    "bead share", "bead floor", "lower sidewall share", "upper sidewall share", "shoulder share", "crown edge share",
+    "side per height", "side per width", "flange per height", "flange plus", "flange least", "bead beyond flange",
+    "tread width share", "belt edge floor", "belt edge share",
+)  # fmt: skip
 ZONES = ("bead", "lower sidewall", "upper sidewall", "shoulder", "crown edge", "crown centre")
 
 
-def section_steps(lookup: Lookup) -> Iterator[Step]:
-    """Yield the steps to the outline [mm along the surface from the bead toe].
+def section_steps() -> Iterator[Step]:
+    """Yield the steps to the outline [mm along the surface from the bead toe], from OUTLINE_NUMBERS.
 
     A measured outside diameter wins over the height from the designation. All outline numbers are house
     defaults of the tables `section geometry` and `section outline`; a tape on the tyre beats them.
     """
-    yield from lookup.steps(
-        "bead share", "bead floor", "lower sidewall share", "upper sidewall share", "shoulder share",
-        "crown edge share", "side per height", "side per width", "flange per height", "flange plus", "flange least",
-        "bead beyond flange", "tread width share", "belt edge floor", "belt edge share",
-    )  # fmt: skip
     yield columns(
         height=pl.coalesce((pl.col("outside diameter") - pl.col("rim")) / 2.0, pl.col("section height")),
         tread_width=pl.col("tread width share") * pl.col("inflated width"),

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 import polars as pl
 
 from mendbook.facts.lookup import Lookup
+from mendbook.facts.section import OUTLINE_NUMBERS
 from mendbook.facts.steps import Step, columns
 from mendbook.rulebook.book import Rulebook
 
@@ -16,6 +17,7 @@ SMALLEST_CLASS = "W1"  # a width that could not be read is judged in the class w
 
 def tyre_steps(book: Rulebook, lookup: Lookup) -> Iterator[Step]:
     """Yield the steps to every base fact of the tyre."""
+    yield from lookup.steps("duty factor", "factor floor", *OUTLINE_NUMBERS)
     width, name, is_near = width_class(book)
     yield columns(
         section_width=width,
@@ -26,7 +28,7 @@ def tyre_steps(book: Rulebook, lookup: Lookup) -> Iterator[Step]:
         tread_spread=(pl.col("tread depth spread") / pl.col("tread new") * 100.0).clip(0.0, 100.0),
         tread_over_breadth=pl.col("tread left"),
     )
-    yield from lookup.steps("duty factor", "age factor", "ambient factor", "tkph factor", "factor floor")
+    yield from lookup.steps("age factor", "ambient factor", "tkph factor")
     product = (
         pl.col("duty factor").fill_null(1.0)
         * pl.col("age factor").fill_null(1.0)

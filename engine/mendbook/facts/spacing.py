@@ -1,4 +1,4 @@
-"""Number and spacing: what one injury's repair means for the next, once each has a repair class."""
+"""Spacing: what one injury's repair means for the next, once each has a repair class."""
 
 from collections.abc import Iterator, Sequence
 
@@ -7,7 +7,7 @@ import polars as pl
 from mendbook.facts.injuries import share
 from mendbook.facts.lookup import Lookup
 from mendbook.facts.readings import GOOD
-from mendbook.facts.scenarios import CHOICE, END, INJURY, USE, VARIANT
+from mendbook.facts.scenarios import CHOICE, END, INJURY, INJURY_CHOICE, USE, VARIANT
 from mendbook.facts.steps import Step
 from mendbook.facts.zones import HIGH, LOW
 from mendbook.terms.case import Repair
@@ -15,69 +15,25 @@ from mendbook.terms.quantity import Quantity
 
 CLASS, TYRE_CLASS = "repair class", "tyre class"
 TYRE_KEYS = (VARIANT, CHOICE, USE)
+WALLS = ("upper sidewall", "lower sidewall")
+NONE_NEAR = 20_000.0  # mm or degrees to a neighbour that is not there
 FAR = 10_000.0  # per cent of the least gap or angle: nothing near
 PATH_MARGIN_DEG = 10.0  # house default: clock angle by which cord paths of a radial are taken wider than the injury
+BIAS_MARGIN_DEG = 15.0  # house default: how closely the offset of a bias ply must be met
 
 _ITEM = (
-    "item", "serious", "sectioned", "side", "zone", "clock", "length", "width", "centre",
+    "item", "choice of item", "serious", "sectioned", "side", "zones", "clock", "length", "width", "centre",
     "reinforcement length", "reinforcement width", "ply share",
 )  # fmt: skip
 
-
-def number_steps(lookup: Lookup) -> Iterator[Step]:
-    """Yield the steps to the numbers of repairs allowed."""
-    yield from lookup.steps("section repairs allowed", "sidewall repairs allowed", "all repairs allowed")
+_LEAST = ("gap", "angle of pair")
+_MOST = ("joint length", "joint width")
+_SUMMED = ("path length", "path plies")
 
 
 def spacing_steps(lookup: Lookup) -> Iterator[Step]:
     """Yield the steps to the least gap [mm] and the least angle [deg]."""
     yield from lookup.steps("least gap", "least angle")
-
-
-def derive_numbers(tyres: pl.DataFrame, injuries: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFrame:
-    """Return the tyre rows with the numbers of repairs as shares of the numbers allowed [%].
-
-    `injuries` holds one row for each injury, with its repair class. An earlier repair counts by its class.
-    """
-    old_section = sum(r.repair_class == "section" for r in repairs)
-    old_sidewall = {
-        side: sum(
-            r.repair_class == "section" and r.side == side and "sidewall" in (r.zone or "sidewall") for r in repairs
-        )
-        for side in ("serial side", "opposite side")
-    }
-    keys = list(TYRE_KEYS)
-    if injuries.is_empty():
-        counted = tyres.select(keys).with_columns(
-            pl.lit(0).alias("counted sections"),
-            pl.lit(0).alias("counted serial"),
-            pl.lit(0).alias("counted opposite"),
-            pl.lit(0).alias("counted all"),
-        )
-    else:
-        section = pl.col(CLASS) == "section"
-        in_wall = pl.col("zone").is_in(["upper sidewall", "lower sidewall"])
-        counted = injuries.group_by(keys, maintain_order=True).agg(
-            section.sum().alias("counted sections"),
-            (section & in_wall & (pl.col("side") != "opposite side")).sum().alias("counted serial"),
-            (section & in_wall & (pl.col("side") == "opposite side")).sum().alias("counted opposite"),
-            pl.col(CLASS).is_in(["spot", "reinforce", "section"]).sum().alias("counted all"),
-        )
-    rows = tyres.join(counted, on=keys, how="left", maintain_order="left")
-    wall = pl.max_horizontal(
-        pl.col("counted serial") + old_sidewall["serial side"],
-        pl.col("counted opposite") + old_sidewall["opposite side"],
-    )
-    return rows.with_columns(
-        share((pl.col("counted sections") + old_section).cast(pl.Float64), pl.col("section repairs allowed")).alias(
-            "share of section repairs"
-        ),
-        share(wall.cast(pl.Float64), pl.col("sidewall repairs allowed")).alias("share of sidewall repairs"),
-        share(
-            (pl.col("counted all") + sum(r.repair_class != "dress" for r in repairs)).cast(pl.Float64),
-            pl.col("all repairs allowed"),
-        ).alias("share of all repairs"),
-    ).drop("counted sections", "counted serial", "counted opposite", "counted all")
 
 
 def derive_spacing(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFrame:
@@ -95,26 +51,22 @@ def derive_spacing(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFram
     right = others.select(*keys, *(pl.col(name).alias(f"other {name}") for name in _ITEM))
     pairs = items.join(right, on=keys, how="inner").filter(pl.col("item") != pl.col("other item"))
     pairs = _measure(pairs)
-    near = pairs.group_by([*keys, "item"], maintain_order=True).agg(
-        pl.col("gap").min(),
-        pl.col("angle of pair").min().alias("least angle of pairs"),
-        pl.col("joint length").filter(pl.col("gap") < pl.col("least gap")).max(),
-        pl.col("joint width").filter(pl.col("gap") < pl.col("least gap")).max(),
-        pl.col("path length").sum(),
-        pl.col("path plies").sum(),
+    item = [*keys, "item", "choice of item"]
+    near = (
+        pairs.group_by([*item, "other item"], maintain_order=True)
+        .agg(_over_choices())
+        .group_by(item, maintain_order=True)
+        .agg(pl.col(*_LEAST).min(), pl.col(*_MOST).max(), pl.col(*_SUMMED).sum())
     )
-    rows = rows.join(near, left_on=[*keys, INJURY], right_on=[*keys, "item"], how="left", maintain_order="left")
+    own = [*keys, INJURY, INJURY_CHOICE]
+    rows = rows.join(near, left_on=own, right_on=item, how="left", maintain_order="left")
     length, width = pl.col("joint length"), pl.col("joint width")
     box = pl.col("area share") * pl.col("length limit") * pl.col("width limit")
     path = pl.col("path length").fill_null(0.0)
     return rows.with_columns(
-        pl.col("gap").fill_null(20_000.0).clip(-5000.0, 20_000.0),
-        (pl.col("gap") / pl.col("least gap") * 100.0).clip(0.0, FAR).fill_null(FAR).round(3).alias("gap share"),
-        (pl.col("least angle of pairs") / pl.col("least angle") * 100.0)
-        .clip(0.0, FAR)
-        .fill_null(FAR)
-        .round(3)
-        .alias("angle share"),
+        pl.col("gap").clip(-5000.0, NONE_NEAR),
+        (pl.col("gap") / pl.col("least gap") * 100.0).clip(0.0, FAR).round(3).alias("gap share"),
+        (pl.col("angle of pair") / pl.col("least angle") * 100.0).clip(0.0, FAR).round(3).alias("angle share"),
         share(length, pl.col("length limit")).fill_null(0.0).alias("joint share of length limit"),
         share(width, pl.col("width limit")).fill_null(0.0).alias("joint share of width limit"),
         share(length * width, box).fill_null(0.0).alias("joint share of area limit"),
@@ -123,12 +75,12 @@ def derive_spacing(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFram
         .otherwise(0.0)
         .alias("path share of length limit"),
         (pl.col("ply share") + pl.col("path plies").fill_null(0.0)).clip(0.0, 1000.0).alias("path share of plies"),
-    ).drop("joint length", "joint width", "path length", "path plies", "least angle of pairs")
+    ).drop("joint length", "joint width", "path length", "path plies", "angle of pair")
 
 
 def _alone() -> list[pl.Expr]:
     return [
-        pl.lit(20_000.0).alias("gap"),
+        pl.lit(NONE_NEAR).alias("gap"),
         pl.lit(FAR).alias("gap share"),
         pl.lit(FAR).alias("angle share"),
         *(
@@ -143,39 +95,48 @@ def _alone() -> list[pl.Expr]:
 
 
 def _items(rows: pl.DataFrame) -> pl.DataFrame:
-    """One item for each injury: the zone row with the larger reinforcement stands for all."""
-    needs = pl.col(CLASS).is_in(["reinforce", "section", "reject"])
-    items = rows.unique([*TYRE_KEYS, INJURY], keep="first", maintain_order=True)
-    extra = 2.0 * pl.col("reinforcement extra")
-    return items.select(
-        *TYRE_KEYS, END, "construction", "half girth", "rim", "height", "least gap", "least angle", "ply share",
-        pl.col(INJURY).alias("item"),
-        needs.alias("serious"),
-        pl.col(CLASS).is_in(["section", "reject"]).alias("sectioned"),
-        "side", "zone", "clock",
-        pl.col("deciding length").alias("length"),
-        pl.col("deciding width").alias("width"),
-        _through(pl.col("side"), (pl.col(LOW) + pl.col(HIGH)) / 2.0).alias("centre"),
-        (pl.col("deciding length") + extra).alias("reinforcement length"),
-        (pl.col("deciding width") + extra).alias("reinforcement width"),
+    """One item for each injury and each way to read it, with every zone that it touches."""
+    keys = [*TYRE_KEYS, INJURY, INJURY_CHOICE]
+    extra = 2.0 * pl.col("reinforcement extra").max()
+    length, width = pl.col("deciding length").first(), pl.col("deciding width").first()
+    return (
+        rows.group_by(keys, maintain_order=True)
+        .agg(
+            pl.col(
+                END, "construction", "cord path offset", "half girth", "rim", "height", "least gap", "least angle",
+                "ply share", "side", "clock",
+            ).first(),
+            pl.col("zone").alias("zones"),
+            pl.col(CLASS).first().is_in(["reinforce", "section", "reject"]).alias("serious"),
+            pl.col(CLASS).first().is_in(["section", "reject"]).alias("sectioned"),
+            length.alias("length"),
+            width.alias("width"),
+            _through(pl.col("side"), (pl.col(LOW) + pl.col(HIGH)) / 2.0).first().alias("centre"),
+            (length + extra).alias("reinforcement length"),
+            (width + extra).alias("reinforcement width"),
+        )
+        .rename({INJURY: "item", INJURY_CHOICE: "choice of item"})
     )  # fmt: skip
 
 
 def _earlier(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFrame:
     """Earlier repairs as items of every reading; what the map leaves out is filled from the tyre."""
     tyres = rows.unique(list(TYRE_KEYS), keep="first", maintain_order=True).select(*TYRE_KEYS, "half girth")
-    frame = pl.DataFrame({
+    columns = {
         "item": [-1 - n for n in range(len(repairs))],
+        "choice of item": [0] * len(repairs),
         "serious": [r.repair_class in ("reinforce", "section") for r in repairs],
         "sectioned": [r.repair_class == "section" for r in repairs],
         "side": [r.side or "crown" for r in repairs],
-        "zone": [r.zone or "crown centre" for r in repairs],
+        "zones": [list(_zones(r)) for r in repairs],
         "clock": [_number(r.clock) for r in repairs],
         "from bead": [_number(r.distance_from_bead) for r in repairs],
         "from centre": [_number(r.distance_from_centreline) for r in repairs],
         "reinforcement length": [_number(r.length) or 0.0 for r in repairs],
         "reinforcement width": [_number(r.width) or 0.0 for r in repairs],
-    }, schema_overrides={"item": pl.Int32, "clock": pl.Float64, "from bead": pl.Float64, "from centre": pl.Float64})  # fmt: skip
+    }
+    numbers = {"clock": pl.Float64, "from bead": pl.Float64, "from centre": pl.Float64}
+    frame = pl.DataFrame(columns, schema_overrides={"item": pl.Int32, "choice of item": pl.Int32, **numbers})
     half = pl.col("reinforcement width") / 2.0
     place = pl.coalesce(pl.col("from bead") + half, pl.col("half girth") - pl.col("from centre") - half)
     return (
@@ -214,22 +175,61 @@ def _measure(pairs: pl.DataFrame) -> pl.DataFrame:
     apart = (round_gap.clip(0.0) ** 2 + cross_gap.clip(0.0) ** 2).sqrt()
     gap = pl.when((round_gap < 0.0) & (cross_gap < 0.0)).then(pl.max_horizontal(round_gap, cross_gap)).otherwise(apart)
     both = pl.col("serious") & pl.col("other serious")
-    facing = (pl.col("side") != pl.col("other side")) & _in_wall("zone") & _in_wall("other zone")
+    facing = (pl.col("side") != pl.col("other side")) & _in_wall("zones") & _in_wall("other zones")
     half_lengths = (pl.col("length") + pl.col("other length")) / 2.0
-    same_path = facing & both & (arc <= half_lengths + radius * PATH_MARGIN_DEG * 3.141592653589793 / 180.0)
-    same_place = (pl.col("zone") == pl.col("other zone")) & (pl.col("side") == pl.col("other side"))
+    same_path = facing & both & _share_path(angle, (half_lengths / radius).degrees())
+    shared_zones = pl.col("zones").list.set_intersection("other zones").list.len()
+    same_place = (shared_zones > 0) & (pl.col("side") == pl.col("other side"))
     return pairs.with_columns(
-        pl.when(both).then(gap).alias("gap"),
-        pl.when(pl.col("sectioned") & pl.col("other sectioned") & same_place).then(angle).alias("angle of pair"),
-        (arc + half_lengths).alias("joint length"),
-        (across + (pl.col("width") + pl.col("other width")) / 2.0).alias("joint width"),
+        pl.when(both).then(gap).otherwise(NONE_NEAR).alias("gap"),
+        pl.when(pl.col("sectioned") & pl.col("other sectioned") & same_place)
+        .then(angle)
+        .otherwise(NONE_NEAR)
+        .alias("angle of pair"),
+        # The box is never smaller than either injury, whichever of the two reaches further.
+        pl.max_horizontal(arc + half_lengths, "length", "other length").alias("joint length"),
+        pl.max_horizontal(across + (pl.col("width") + pl.col("other width")) / 2.0, "width", "other width").alias(
+            "joint width"
+        ),
         pl.when(same_path).then(pl.col("other length")).otherwise(0.0).alias("path length"),
         pl.when(same_path).then(pl.col("other ply share")).otherwise(0.0).alias("path plies"),
     )
 
 
+def _share_path(angle: pl.Expr, half_lengths: pl.Expr) -> pl.Expr:
+    """Return whether two injuries on opposite sidewalls [deg apart] cut the same cords.
+
+    Radial cords run straight over; a bias ply runs on by its own offset, and one that was not measured counts
+    as meeting (at the good reading, as not).
+    """
+    is_bias = pl.col("construction") != "radial"
+    apart = pl.when(is_bias).then((angle - pl.col("cord path offset")).abs()).otherwise(angle)
+    margin = pl.when(is_bias).then(BIAS_MARGIN_DEG).otherwise(half_lengths + PATH_MARGIN_DEG)
+    return (apart <= margin).fill_null(pl.col(END) != GOOD)
+
+
+def _over_choices() -> list[pl.Expr]:
+    """Fold over the ways to read a neighbour: the mildest at the good reading, the worst else."""
+    is_good, is_near = pl.col(END).first() == GOOD, pl.col("gap") < pl.col("least gap")
+    worst_is_least = [(pl.col(name), True) for name in _LEAST]
+    worst_is_most = [(pl.when(is_near).then(pl.col(name)).otherwise(0.0), False) for name in _MOST]
+    worst_is_most += [(pl.col(name), False) for name in _SUMMED]
+    names = (*_LEAST, *_MOST, *_SUMMED)
+    return [
+        pl.when(is_good == is_least).then(one.max()).otherwise(one.min()).alias(name)
+        for name, (one, is_least) in zip(names, (*worst_is_least, *worst_is_most), strict=True)
+    ]
+
+
+def _zones(repair: Repair) -> Sequence[str]:
+    """Return where an earlier repair may lie; one that is on a side but in no zone may lie anywhere in it."""
+    if repair.zone:
+        return (repair.zone,)
+    return ("crown centre", "crown edge") if repair.side == "crown" else ("shoulder", *WALLS)
+
+
 def _in_wall(column: str) -> pl.Expr:
-    return pl.col(column).is_in(["upper sidewall", "lower sidewall"])
+    return pl.col(column).list.set_intersection(list(WALLS)).list.len() > 0
 
 
 def _number(quantity: Quantity | None) -> float | None:

@@ -71,6 +71,9 @@ def _touch() -> Step:
     zones = pl.when(measured).then(pl.concat_list(touched).list.drop_nulls()).otherwise(pl.concat_list("zone"))
 
     def touch(frame: pl.DataFrame) -> pl.DataFrame:
-        return frame.with_columns(zones.alias("zone")).explode("zone")
+        found = frame.select(zones.alias("zone")).get_column("zone")
+        if found.list.len().max() == 1:  # the common case; nothing is to be multiplied
+            return frame.with_columns(found.list.first())
+        return frame.with_columns(found).explode("zone")
 
     return touch

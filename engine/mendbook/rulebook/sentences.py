@@ -1,7 +1,7 @@
 """The sentences of the rulebook: no digit stands in them; `<fact>` and `<limit>` print the numbers."""
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 
 from mendbook.rulebook.phrases import spell_bounds
 from mendbook.rulebook.tree import Bound, Value
@@ -22,14 +22,26 @@ def has_digit(sentence: str) -> bool:
     return DIGIT.search(PLACEHOLDER.sub("", sentence)) is not None
 
 
-def fill(sentence: str, facts: Mapping[str, Value], bounds: Iterable[Bound], vocabulary: Vocabulary) -> str:
-    """Return the sentence with every placeholder printed from `facts` and `<limit>` from `bounds`."""
+def fill(
+    sentence: str,
+    facts: Mapping[str, Value],
+    bounds: Iterable[Bound],
+    vocabulary: Vocabulary,
+    unknown: Collection[str] = (),
+) -> str:
+    """Return the sentence with every placeholder printed from `facts` and `<limit>` from `bounds`.
+
+    Of a fact in `unknown` the number is only what stands in for it, so its name is printed instead.
+    """
 
     def printed(match: re.Match[str]) -> str:
         name = match[1]
-        return spell_bounds(bounds) if name == LIMIT else spell_value(vocabulary[name], facts[name])
+        if name == LIMIT:
+            return spell_bounds(bounds)
+        return f"an unknown {name}" if name in unknown else spell_value(vocabulary[name], facts[name])
 
-    return PLACEHOLDER.sub(printed, sentence)
+    filled = PLACEHOLDER.sub(printed, sentence)
+    return filled[:1].upper() + filled[1:]
 
 
 def spell_value(fact: Fact, value: Value) -> str:

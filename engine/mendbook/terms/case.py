@@ -22,9 +22,11 @@ from mendbook.terms.quantity import (
     Angle,
     Area,
     Count,
+    Distance,
     Duration,
     Hardness,
     Length,
+    Mass,
     Pressure,
     Quantity,
     Share,
@@ -120,6 +122,12 @@ class Service(Section):
     """What the tyre will do, and in which country."""
 
     country: Literal["us", "uk", "other", "unknown"] = Field("unknown", description="country of road use")
+    tkph_rating: float | None = Field(None, alias="tkph rating", gt=0, description="of the tyre [t km/h]")
+    load_empty: Mass | None = Field(None, alias="load empty", description="on this tyre, machine empty")
+    load_loaded: Mass | None = Field(None, alias="load loaded", description="on this tyre, machine loaded")
+    cycle_length: Distance | None = Field(None, alias="cycle length", description="round trip")
+    cycles: Count | None = Field(None, description="round trips in a shift")
+    shift: Duration | None = Field(None, description="length of a shift")
 
 
 class Injury(Section):

@@ -21,7 +21,7 @@ Setpoint = Annotated[float, Within(80, 200, "°C", "the temperature set on the c
 HeatingRate = Annotated[float, Within(0.1, 100, "°C/min", "the measured rise of the pad, such as 6")]
 PadTemperature = Annotated[float, Within(-40, 200, "°C", "what the pad reads at switch-on, such as 20")]
 Contact = Annotated[float, Within(0, 0.05, "m2 K/W", "5e-4 for good contact")]
-PadCapacity = Annotated[float, Within(0, 500, "kJ/(m2 K)", "20")]
+PadCapacity = Annotated[float, Within(0.5, 500, "kJ/(m2 K)", "20")]
 Loss = Annotated[float, Within(0, 1000, "W/(m2 K)", "10 for still air")]
 Ambient = Annotated[float, Within(-40, 60, "°C", "what a thermometer in the shop reads, such as 20")]
 TyreTemperature = Annotated[float, Within(-40, 150, "°C", "the coldest reading on the tyre, such as 15")]
@@ -115,7 +115,7 @@ class Pad(Entry):
                 f"nothing says how fast the pad heats. Write heating_rate_C_min, such as 6, or {preheated}"
             )
         if self.loss_W_m2K == 0:
-            raise ValueError("a pad that loses no heat never cools. Write loss_W_m2K: 3 for an insulated pad.")
+            raise ValueError("a pad that loses no heat never cools. Write loss_W_m2K: 3 if it is insulated.")
         return self
 
 

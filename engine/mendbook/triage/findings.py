@@ -1,8 +1,9 @@
 """What the rules said, gathered for people: one finding for each line that spoke about one subject."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 
+from mendbook.facts.origins import unknown_facts
 from mendbook.facts.readings import BAD, GOOD, READ, Readings
 from mendbook.facts.scenarios import INJURY, USE, VARIANT
 from mendbook.rulebook.book import Rulebook
@@ -51,10 +52,13 @@ def find(spoken: Iterable[Spoken], readings: Readings, book: Rulebook) -> tuple[
         if key not in gathered:
             gathered[key] = _Gathered(one.rule, one.line, about)
         gathered[key].add(one.sheet, one.row, readings.uses)
-    return tuple(_finding(one, book) for one in gathered.values())
+    unknown = {TYRE: unknown_facts(readings.tyre, book.vocabulary)}
+    for name, reading in zip(readings.names, readings.injuries, strict=True):
+        unknown[name] = unknown[TYRE] | unknown_facts(reading, book.vocabulary)
+    return tuple(_finding(one, book, unknown[one.about]) for one in gathered.values())
 
 
-def _finding(one: _Gathered, book: Rulebook) -> Finding:
+def _finding(one: _Gathered, book: Rulebook, unknown: Collection[str]) -> Finding:
     line = one.rule.lines[one.line]
     outcome, vocabulary = line.outcome, book.vocabulary
     facts: dict[str, Value] = {} if one.sheet is None else one.sheet.facts(one.row)
@@ -62,7 +66,7 @@ def _finding(one: _Gathered, book: Rulebook) -> Finding:
     bounds = line.bounds or (one.rule.lines[one.line - 1].bounds if one.line else ())
 
     def said(sentence: str | None) -> str:
-        return fill(sentence, facts, bounds, vocabulary) if sentence else ""
+        return fill(sentence, facts, bounds, vocabulary, unknown) if sentence else ""
 
     return Finding(
         rule=one.rule.id,

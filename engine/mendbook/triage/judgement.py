@@ -8,7 +8,8 @@ import polars as pl
 
 from mendbook import __version__
 from mendbook.columns.speak import SEVERITY
-from mendbook.facts.readings import BAD, READ, Readings, read_readings
+from mendbook.facts.case_reading import read_readings
+from mendbook.facts.readings import BAD, READ, Readings
 from mendbook.facts.scenarios import USE, VARIANT, lay_out
 from mendbook.terms.case import UNKNOWN, Case
 from mendbook.terms.docket import BookNote, Docket, Outcome, TyreNote

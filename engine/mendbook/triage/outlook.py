@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import polars as pl
 
 from mendbook.columns.speak import HOLDS, SEVERITY
+from mendbook.facts.origins import FEEDING
 from mendbook.facts.readings import BAD, GOOD, READ, Reading, Readings
 from mendbook.facts.scenarios import THREE_READINGS, VARIANT, Variant, choices
 from mendbook.rulebook.book import Rulebook
@@ -172,14 +173,6 @@ class Questions:
         lesson = "" if handle.is_yours else " (not yours to change; a lesson for next time)"
         says = f"With {handle.fact.name}{where} {then} instead of {current}: {verdict}{lesson}."
         return Change(about=handle.about, fact=handle.fact.name, now=current, then=then, verdict=verdict, says=says)
-
-
-# Measures that rules see only through what is derived from them.
-FEEDING = frozenset({
-    "length", "width", "depth", "inside length", "inside width", "outside length", "distance from bead",
-    "separation halo", "rust", "path angle", "plies", "belts", "plies damaged", "belts damaged", "cords cut",
-    "belt edge distance", "pressure at removal", "tread left", "ambient", "tkph use", "age", "duty",
-})  # fmt: skip
 
 
 def handles(readings: Readings, book: Rulebook) -> Iterator[Handle]:

@@ -1,0 +1,81 @@
+"""The heating phase: temperatures under pads that warm up and hold, and the cure they bring."""
+
+from itertools import pairwise
+from math import isinf
+
+import numpy as np
+
+from mendbook.cure.arrays import Array
+from mendbook.cure.faces import Face
+from mendbook.cure.kinetics import Points
+from mendbook.cure.modes import Modes
+from mendbook.cure.stack import Stack
+
+LEAST_STEPS = 6  # quadrature intervals between two bends of a pad's ramp
+
+
+class Heating:
+    """A wall between two faces from switch-on on. Times in [s after switch-on], temperatures in [°C]."""
+
+    def __init__(self, stack: Stack, faces: tuple[Face, Face], tyre_C: float) -> None:
+        self.faces = faces
+        self._held = tuple(isinf(face.conductance) for face in faces)
+        nodes = len(stack.depth)
+        self._free = slice(int(self._held[0]), nodes - int(self._held[1]))
+
+        exchange = np.zeros((nodes, 2))
+        for side, (node, neighbour) in enumerate(((0, 1), (-1, -2))):
+            if self._held[side]:
+                exchange[neighbour, side] = stack.conductance[node]
+            else:
+                exchange[node, side] = faces[side].conductance
+        free = self._free
+        links = stack.conductance[free.start : free.stop - 1]
+        self._modes = Modes(stack.capacity[free], links, exchange[free])
+
+        self.bends = np.unique([0.0, *(face.ramp_end for face in faces)])  # where an input changes its slope
+        state = self._modes.amplitudes(np.full(free.stop - free.start, tyre_C))
+        self._states = [state]
+        for start, end in pairwise(self.bends.tolist()):
+            state = self._run_on(state, start, np.array([end - start]))[:, 0]
+            self._states.append(state)
+
+    def _inputs(self, time: float) -> Array:
+        return np.array([face.temperature(time) for face in self.faces])
+
+    def _run_on(self, state: Array, start: float, times: Array) -> Array:
+        slopes = np.array([face.rate if start < face.ramp_end else 0.0 for face in self.faces])
+        return self._modes.evolve(state, self._inputs(start), slopes, times)
+
+    def temperatures(self, times: Array) -> Array:
+        """Return the temperature of every node (rows) at `times`, one column each."""
+        leg = np.searchsorted(self.bends, times, side="right") - 1
+        amplitudes = np.empty((len(self._modes.decay), len(times)))
+        for index in np.unique(leg):
+            now, start = leg == index, self.bends[index]
+            amplitudes[:, now] = self._run_on(self._states[index], start, times[now] - start)
+        rows = [self._modes.temperatures(amplitudes)]
+        if any(self._held):
+            met = np.array([self._inputs(time) for time in times]).T
+            rows = [met[:1]] * self._held[0] + rows + [met[1:]] * self._held[1]
+        return np.vstack(rows)
+
+    def ticks(self, start: float, end: float, steps: int) -> Array:
+        """Return about `steps` even intervals from `start` to `end`, none of them across a bend of a ramp."""
+        stops = [start, *(bend for bend in self.bends if start < bend < end), end]
+        legs = [
+            np.linspace(a, b, 1 + max(LEAST_STEPS, round(steps * (b - a) / (end - start))))[1:]
+            for a, b in pairwise(stops)
+        ]
+        return np.concatenate([[start], *legs])
+
+    def cure(self, points: Points, ticks: Array) -> Array:
+        """Return the cure [multiples of t90] of `points` gained since the first of `ticks`, one column each.
+
+        Simpson's rule, with the temperature at every mid-point exact.
+        """
+        middles = (ticks[1:] + ticks[:-1]) / 2
+        speed = points.speed(self.temperatures(np.concatenate([ticks, middles])))
+        ends = speed[:, : len(ticks)]
+        gains = (ends[:, :-1] + 4 * speed[:, len(ticks) :] + ends[:, 1:]) * np.diff(ticks) / 6
+        return np.concatenate([np.zeros((len(gains), 1)), np.cumsum(gains, axis=1)], axis=1)

@@ -1,0 +1,113 @@
+"""What a cure sheet says in words: what this order runs into, what goes with every cure, what the model is."""
+
+from collections.abc import Sequence
+from math import floor
+
+from mendbook.cure.overlap import overlap_needed
+from mendbook.cure.vapour import air_pressure, boiling_temperature
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_sheet import LayerCure, Porosity
+
+USUAL_ACTIVATION = (80.0, 110.0)  # kJ/mol, from memory
+CHECKED_TO = 150.0  # mm of wall
+
+
+def warnings(order: CureOrder, layers: Sequence[LayerCure], porosity: Porosity) -> tuple[str, ...]:
+    """Return what the order runs into."""
+    return (*_overcure(order, layers), *_pressure(order, porosity), *_premises(order))
+
+
+def _overcure(order: CureOrder, layers: Sequence[LayerCure]) -> list[str]:
+    said = [
+        f"'{layer.layer}' gets {layer.most:.1f} x t90 at its hottest and bears {layer.limit:g}: it may revert. "
+        "Lower the setpoint of the nearer pad; 10 °C less takes away about a third."
+        for layer in layers
+        if not layer.ok
+    ]
+    for side, layer in (("outside", order.layers[0]), ("inside", order.layers[-1])):
+        if layer.compound is None:
+            said.append(f"The overcure of the {side} face is not known: the order has no compound for '{layer.name}'.")
+    return said
+
+
+def _pressure(order: CureOrder, porosity: Porosity) -> list[str]:
+    said = []
+    if not porosity.ok:
+        said.append(
+            f"The clamp of {porosity.clamp_given_bar:.2f} bar does not hold water in the rubber at "
+            f"{porosity.setpoint_C:g} °C; that takes {porosity.clamp_needed_bar:.2f} bar. Bubbles may form. Set "
+            f"{floor(porosity.highest_safe_setpoint_C)} °C or less, or dry the rubber. "
+            "Raise the pressure only as far as bags and straps are rated."
+        )
+    boils = boiling_temperature(air_pressure(order.altitude_m))
+    if order.release_C > boils + 0.05:
+        said.append(
+            f"Water boils at {boils:.1f} °C at {order.altitude_m:g} m: do not let the clamp go above that, "
+            f"though the order says {order.release_C:g} °C."
+        )
+    return said
+
+
+def _premises(order: CureOrder) -> list[str]:
+    said = []
+    for side, pad in (("outside", order.outside), ("inside", order.inside)):
+        if not pad.present:
+            bare = "as losing heat to the shop" if pad.loss_W_m2K else "as losing none: it must be covered well"
+            said.append(f"One face is heated. The {side} face is bare, and counted {bare}.")
+    low, high = USUAL_ACTIVATION
+    for name, energy in {c.name: c.activation_kJ_mol for layer in order.layers if (c := layer.compound)}.items():
+        if not low <= energy <= high:
+            said.append(
+                f"The activation energy of '{name}', {energy:g} kJ/mol, is outside the usual {low:g} to {high:g}. "
+                "Check it against cure curves at two temperatures."
+            )
+    if order.target < 1:
+        said.append(f"The target of {order.target:g} x t90 leaves the slowest point undercured at power-off.")
+    if (thickness := _thickness(order)) > CHECKED_TO:
+        said.append(f"The wall is {thickness:g} mm thick; the model was checked up to {CHECKED_TO:g} mm.")
+    return said
+
+
+def cautions(order: CureOrder) -> tuple[str, ...]:
+    """Return what goes with every cure."""
+    return (
+        "Only trained, authorised persons cure a tyre. Local codes, site rules and makers' instructions win "
+        "over this sheet.",
+        "Pressure first, then heat. A cure is never left alone.",
+        f"Keep clamp, pads and pressure on after power-off until the hottest point is below {order.release_C:g} °C. "
+        "The middle goes on warming up after power-off: a cool face says nothing about it.",
+        "Let it cool by itself. Fans or water take away the cure that the cool-down adds: with them, order a target "
+        "of 1.25 or more (house default).",
+        "Warm pads to about 50 °C before bending them (common practice, no source).",
+        "When heating was interrupted the minutes no longer hold. Work out the cure again from the log.",
+        "Check hardness and bond at the end. A sheet is not a release certificate.",
+    )
+
+
+def notes(order: CureOrder) -> tuple[str, ...]:
+    """Return what the model counts, what it leaves out, and on what its properties rest."""
+    one_sided = not (order.outside.present and order.inside.present)
+    overlap = overlap_needed(_thickness(order), one_sided=one_sided)
+    bases = dict.fromkeys(
+        f"'{named.name}': {named.basis}"
+        for layer in order.layers
+        for named in (layer.material, layer.compound)
+        if named is not None
+    )
+    return (
+        "Heating-only schedule: every point that must cure reaches its target by power-off. The cool-down is "
+        "margin for the time, and is counted for overcure and release.",
+        "The timer starts when both pads read their setpoint less 20 °C (common practice, no source). Its minutes "
+        "hold for the heating rates ordered; they are too short for faster or preheated pads.",
+        "One-dimensional: straight through the wall. It holds where the heated areas reach "
+        f"{overlap:.0f} mm past the injury on every side; more along steel cords, and more where the rim of a pad "
+        "stays cool.",
+        "Not counted: heat of reaction (it shortens the cure, and adds to overcure), tread lugs and grooves, bead and rim "
+        "as heat sinks, the swing of the thermostat, scatter of properties.",
+        "Cure is counted in multiples of t90 after Arrhenius, also below the temperatures at which t90 is measured.",
+        *bases,
+    )
+
+
+def _thickness(order: CureOrder) -> float:
+    return sum(layer.thickness_mm for layer in order.layers)

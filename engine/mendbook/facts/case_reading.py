@@ -1,0 +1,164 @@
+"""A case read: what its tyre and its injuries say, and what follows from markings and dates."""
+
+from datetime import date
+
+from mendbook.facts.haulage import tkph
+from mendbook.facts.readings import READ, Draft, Reading, Readings, read_facts, reading_error
+from mendbook.terms.case import UNKNOWN, Case, Section
+from mendbook.terms.quantity import Quantity
+from mendbook.terms.strength import assumed_plies, read_ply_rating
+from mendbook.terms.vocabulary import Subject, Vocabulary
+
+SIZE_NUMBERS = ("nominal width", "section height", "rim", "inflated width", "outside diameter")
+
+
+def read_readings(case: Case, vocabulary: Vocabulary, on: date, law: str) -> Readings:
+    """Return the readings of `case` on the day `on`, under the road law `law`.
+
+    Raises ValueError when a date code lies after that day.
+    """
+    is_sized = case.tyre.size is not None
+    use = case.service.written("use")
+    return Readings(
+        tyre=_read_tyre(case, vocabulary, on, law),
+        injuries=tuple(_read_injury(injury, vocabulary, is_sized=is_sized) for injury in case.injuries),
+        names=tuple(injury.name for injury in case.injuries),
+        uses=(use,) if isinstance(use, str) and use != UNKNOWN else vocabulary["use"].values,
+    )
+
+
+def _read_tyre(case: Case, vocabulary: Vocabulary, on: date, law: str) -> Reading:
+    given = (fact for fact in vocabulary.given(Subject.TYRE) if fact.name != "use")
+    draft = read_facts(given, lambda fact: case.section(fact.section))
+    draft.settle("law", law)
+    _read_size(case, draft)
+    _read_age(case, draft, vocabulary, on)
+    _read_tread(case, draft, vocabulary)
+    _read_plies(case, draft, vocabulary)
+    _read_earlier_repairs(case, draft, vocabulary)
+    _read_haulage(case, draft, vocabulary)
+    at_removal = case.found.written("pressure at removal")
+    is_known = isinstance(at_removal, Quantity) and not at_removal.is_unknown
+    draft.settle("pressure record", "known" if is_known else "unknown")
+    return draft.finish()
+
+
+def _read_size(case: Case, draft: Draft) -> None:
+    size = case.tyre.size
+    draft.settle("size", "unread" if size is None else "read")
+    if size is None:
+        for name in SIZE_NUMBERS:
+            draft.put(name, None)
+        draft.settle("size family", "road", "off-road")
+        return
+    draft.settle("size family", "road" if size.is_road_size else "off-road")
+    if len(draft.listed["construction"]) > 1:
+        draft.settle("construction", size.construction)
+    if "radial" not in draft.listed["construction"] and len(draft.listed["casing"]) > 1:
+        draft.settle("casing", *(cord for cord in draft.listed["casing"] if cord != "steel"))
+    measured = case.tyre.outside_diameter
+    numbers = (
+        size.nominal_width_mm, size.section_height_mm, size.rim_diameter_mm, size.section_width_mm,
+        None if measured is None else measured.value,
+    )  # fmt: skip
+    for name, number in zip(SIZE_NUMBERS, numbers, strict=True):
+        draft.put(name, number)
+
+
+def _read_age(case: Case, draft: Draft, vocabulary: Vocabulary, on: date) -> None:
+    built, retreaded = case.tyre.built(on), case.tyre.retreaded(on)
+    draft.settle("serial", "unread" if built is None else "read")
+    draft.settle("retreaded", "yes" if case.tyre.retread_date_code else "no")
+    young, old = (vocabulary["age"].low, vocabulary["age"].high) if built is None else built.age_years(on)
+    draft.measures["age"] = (young, old, old)
+    if old - young > 1.0:
+        draft.uncertain["age"] = None
+    by_law = (young, old) if retreaded is None else retreaded.age_years(on)
+    draft.measures["age by law"] = (by_law[0], by_law[1], by_law[1])
+
+
+def _read_tread(case: Case, draft: Draft, vocabulary: Vocabulary) -> None:
+    depths = [depth.value for depth in case.tyre.tread_depths if depth.value is not None]
+    draft.put("tread readings", float(len(depths)))
+    draft.put("tread depth spread", max(depths) - min(depths) if depths else None)
+    if depths and case.tyre.written("tread left") is None:
+        least = min(depths)
+        error = reading_error(vocabulary["tread left"], least, case.tyre)
+        draft.measures["tread left"] = (least + error, least, max(0.0, least - error))
+
+
+def _read_plies(case: Case, draft: Draft, vocabulary: Vocabulary) -> None:
+    written = case.tyre.written("plies")
+    if isinstance(written, Quantity) and not written.is_unknown:
+        draft.settle("ply count", "counted")
+        return
+    rating = case.tyre.ply_rating
+    if rating is None or rating == UNKNOWN:
+        draft.settle("ply count", "unknown")
+        return
+    # A ply rating is a label of strength; a guess from it is taken twice as wide as a count.
+    plies, error = float(assumed_plies(read_ply_rating(rating))), 2.0 * vocabulary["plies"].error
+    draft.measures["plies"] = (plies + error, plies, max(1.0, plies - error))
+    draft.settle("ply count", "assumed")
+    draft.assumed["plies"] = f"{plies:g}, from {rating}; a ply rating is not a count"
+
+
+def _read_earlier_repairs(case: Case, draft: Draft, vocabulary: Vocabulary) -> None:
+    repairs = case.earlier_repairs
+    if isinstance(repairs, tuple):
+        draft.settle("earlier repairs", "mapped" if repairs else "none")
+    elif repairs == UNKNOWN:
+        draft.settle("earlier repairs", *vocabulary["earlier repairs"].values)
+    else:
+        draft.settle("earlier repairs", "none" if repairs == "none" else "present but not mapped")
+    states = {repair.state for repair in case.mapped_repairs}
+    draft.settle("earlier repair loose", "yes" if states & {"loose", UNKNOWN} else "no")
+
+
+def _read_haulage(case: Case, draft: Draft, vocabulary: Vocabulary) -> None:
+    """Work out the use of the heat rating when the case gives what it follows from instead of the figure."""
+    service = case.service
+    given = (service.load_empty, service.load_loaded, service.cycle_length, service.cycles, service.shift)
+    numbers = [quantity.value for quantity in given if quantity is not None and quantity.value is not None]
+    if "tkph use" not in draft.missing or service.tkph_rating is None or len(numbers) < len(given):
+        return
+    empty_kg, loaded_kg, cycle_km, cycles, shift_h = numbers
+    fact = vocabulary["tkph use"]
+    use = 100.0 * tkph(empty_kg / 1000.0, loaded_kg / 1000.0, cycle_km, cycles, shift_h) / service.tkph_rating
+    error = reading_error(fact, use, service)
+    draft.measures["tkph use"] = (max(fact.low, use - error), min(use, fact.high), min(use + error, fact.high))
+    draft.uncertain["tkph use"] = None
+    draft.assumed.pop("tkph use", None)
+
+
+def _read_injury(injury: Section, vocabulary: Vocabulary, *, is_sized: bool) -> Reading:
+    draft = read_facts(vocabulary.given(Subject.INJURY), lambda _: injury)
+    counted = ("plies damaged", "cords cut", "belts damaged")
+    if len(draft.listed["reaches"]) > 1 and any(_is_some(injury.written(name)) for name in counted):
+        draft.settle("reaches", "plies", "through")
+    draft.settle("depth is known", "no" if "depth" in draft.missing else "yes")
+    draft.settle("cords are counted", "no" if "cords cut" in draft.missing else "yes")
+    draft.settle("side", str(injury.written("side") or "serial side"))
+    clock = injury.written("clock")
+    draft.put("clock", clock.value if isinstance(clock, Quantity) else None)
+    _place(injury, draft, is_sized=is_sized)
+    return draft.finish()
+
+
+def _place(injury: Section, draft: Draft, *, is_sized: bool) -> None:
+    """Settle where the place of an injury was measured from; its zone is all there is when no tape was laid."""
+    placed = "zone"
+    for fact, name in (("distance from centreline", "centreline"), ("distance from bead", "bead")):
+        written = injury.written(fact)
+        if is_sized and isinstance(written, Quantity) and not written.is_unknown:
+            placed = name
+    draft.settle("placed from", placed)
+    draft.put("distance as read", draft.measures["distance from bead"][READ])
+    if placed != "zone":
+        draft.settle("zone", draft.listed["zone"][0])  # the tape decides; the name is not needed
+    if placed != "bead":
+        draft.uncertain.pop("distance from bead", None)
+
+
+def _is_some(written: Quantity | str | None) -> bool:
+    return isinstance(written, Quantity) and (written.value or written.low or 0.0) > 0.0

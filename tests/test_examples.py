@@ -1,0 +1,47 @@
+"""Every example case stands beside the report that it gives. UPDATE_EXAMPLES=1 writes the reports anew."""
+
+import os
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from mendbook.card.printing import as_text
+from mendbook.card.report import report
+from mendbook.terms.case_file import read_case
+from mendbook.triage import Shop, judge
+
+EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
+CASES = sorted(path.relative_to(EXAMPLES).as_posix() for path in EXAMPLES.rglob("*.yaml"))
+STAMP = datetime(2026, 11, 25, 12, tzinfo=UTC)
+
+EXPECTED = {
+    "container_yard/reach_handler_shoulder.yaml": ("repair", "reinforce"),
+    "container_yard/straddle_pair.yaml": ("reject", "reject"),
+    "quarry/grader_scuff.yaml": ("serve", "leave"),
+    "quarry/haul_truck_crown_edge.yaml": ("reject", "reject"),
+    "quarry/loader_before_skive.yaml": ("hold", "section"),
+    "quarry/loader_lightning.yaml": ("stop", None),
+    "quarry/loader_sidewall_cut.yaml": ("repair", "section"),
+    "road/drive_axle_nail.yaml": ("reject", "reject"),
+}
+
+
+def test_every_example_is_expected() -> None:
+    assert set(CASES) == set(EXPECTED)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_report_beside_it_is_what_it_gives(name: str, shop: Shop) -> None:
+    docket = judge(read_case(EXAMPLES / name, shop.book.vocabulary, name=name), shop, now=STAMP)
+    printed = as_text(report(docket, width=100), width=100)
+    beside = (EXAMPLES / name).with_suffix(".txt")
+    if os.environ.get("UPDATE_EXAMPLES"):
+        beside.write_text(printed, encoding="utf-8")
+    assert (docket.outcome, docket.verdict) == EXPECTED[name]
+    assert printed == beside.read_text(encoding="utf-8"), "run with UPDATE_EXAMPLES=1 and read what changed"
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_every_example_says_that_it_is_invented(name: str) -> None:
+    assert (EXAMPLES / name).read_text(encoding="utf-8").startswith("# Invented")

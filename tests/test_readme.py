@@ -1,0 +1,30 @@
+"""The README shows what the program prints."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from mendbook.card.printing import plain
+from mendbook.card.report import report
+from mendbook.terms.case_file import read_case
+from mendbook.triage import Shop, judge
+
+
+@pytest.fixture(scope="module")
+def readme(root: Path) -> str:
+    return (root / "README.md").read_text(encoding="utf-8")
+
+
+def test_there_are_exactly_two_set_up_commands(readme: str) -> None:
+    blocks = re.findall(r"^```sh\n(.*?)^```", readme, re.M | re.S)
+    assert len(blocks) == 2
+    assert "mendbook triage" in blocks[0]
+    assert "pytest" in blocks[1]
+
+
+def test_what_it_shows_is_what_is_printed(readme: str, root: Path, shop: Shop) -> None:
+    shown = re.findall(r"^```text\n(.*?)^```", readme, re.M | re.S)[0].rstrip().splitlines()
+    case = read_case(root / "examples/quarry/loader_sidewall_cut.yaml", shop.book.vocabulary)
+    printed = plain(report(judge(case, shop)), width=100).splitlines()
+    assert shown == [line.rstrip() for line in printed[: len(shown)]]
