@@ -9,7 +9,7 @@ from rich.console import Console
 from mendbook.card.printing import as_text
 from mendbook.card.report import report
 from mendbook.terms.docket import Docket
-from tests.card.samples import CORE, CUT, DOCKET, LAW, LOOK, REPAIR, STEP
+from tests.card.samples import CORE, CUT, DOCKET, LAW, LOOK, REPAIR, SHEET, STEP
 
 WIDTHS = (40, 60, 64, 80, 100, 120)
 STOP: Mapping[str, Any] = {
@@ -55,7 +55,22 @@ def test_the_top_says_what_it_is_in_one_word_why_how_sure_and_what_next() -> Non
     assert lines[4] == "REPAIR        Section repair."
     heads = [line.split("  ")[0] for line in lines[6:16] if line[:1].strip()]
     assert heads == ["Why", "Basis", "How sure", "By use", "What next", "Injuries"]
-    assert "What next     No look is missing. Work to the plan below." in lines
+    assert "What next     1  No look is missing. Work to the plan below." in lines
+
+
+def test_what_a_plan_lacks_stands_at_the_top() -> None:
+    assert DOCKET.plan is not None
+    whole = REPAIR.model_copy(update={"not_served": ()})
+    for changes, told in (
+        ({}, "No look is missing. Work to the plan below."),
+        ({"not_served": ("no pad",)}, "Get the kit that is missing. See 'Missing' in the plan."),
+        ({"method": None}, "Stop before the work: every process is ruled out for one of the repairs."),
+        ({"cure": SHEET}, "Read the warnings of the cure before switching on."),
+    ):
+        plan = DOCKET.plan.model_copy(update={"repairs": (whole.model_copy(update=dict(changes)),)})
+        top = flat(changed({"plan": plan})).split("Injuries")[0]
+        assert told in top
+        assert (f"2 {told}" in top) is bool(changes)
 
 
 @pytest.mark.parametrize(
@@ -99,7 +114,7 @@ def test_holds_and_looks_come_in_their_order() -> None:
     assert "How sure Between section repair and reject." in said
     assert (
         "What next 1 Hold. A second person reads the size. "
-        "2 Measure depth of A: depth gauge in the skived cavity. It decides between section and reject." in said
+        "2 Settle depth of A: depth gauge in the skived cavity. It decides between section and reject." in said
     )
 
 

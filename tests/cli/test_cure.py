@@ -42,9 +42,13 @@ def test_a_bad_order_is_one_error(order: Path, capsys: pytest.CaptureFixture[str
 def test_an_order_that_never_cures_is_one_error(order: Path, capsys: pytest.CaptureFixture[str]) -> None:
     pad = {"heating_rate_C_min": 6, "setpoint_C": 80}
     layer = {**ORDER["layers"][0], "thickness_mm": 290}
-    order.write_text(json.dumps({**ORDER, "layers": [layer], "outside": pad, "inside": pad}), encoding="utf-8")
+    order.write_text(
+        json.dumps({**ORDER, "target": 10, "layers": [layer], "outside": pad, "inside": pad}), encoding="utf-8"
+    )
     assert run(["cure", str(order)]) == 2
     captured = capsys.readouterr()
     assert captured.out == ""
-    assert captured.err.count("error: ") == 1
+    said = " ".join(captured.err.split())
+    assert said.startswith(f"error: {order}: after 72 h of heating")
+    assert said.count("error: ") == 1
     assert "Traceback" not in captured.err

@@ -91,9 +91,10 @@ def test_standard_input_takes_yaml_and_json(
 @pytest.mark.parametrize(
     ("before", "after", "fault"),
     [
-        ("length: 48 mm", "length: 48", ":24: injuries [1].length: '48' has no unit"),
+        ("length: 48 mm", "length: 48", ":23: injuries [1].length: '48' has no unit"),
         ("casing: steel", "casing: steal", ":6: tyre.casing: 'steal' is not known here. Did you mean 'steel'?"),
         ("casing: steel", "casin: steel", ":6: tyre.casin: no field is called 'casin' here. Did you mean 'casing'?"),
+        ("distance from bead: 330 mm", "distance from bead: 1500 mm", ":22: injuries [1].distance from bead: 1500 mm"),
         ("casing: steel", "casing: [steel", "a '[' or '{' is opened and never closed"),
     ],
 )

@@ -2,20 +2,17 @@
 
 from typing import Any
 
+from mendbook.cure.faces import meet
+from mendbook.cure.heating import Heating
+from mendbook.cure.stack import Stack, build_stack
 from mendbook.terms.cure_order import Compound, CureOrder, Layer, Material, Pad
 
-FILL = Material(
-    name="fill", conductivity_W_mK=0.25, density_kg_m3=1120, heat_capacity_J_kgK=1850, basis="an example"
-)
-GUM = Material(
-    name="gum", conductivity_W_mK=0.19, density_kg_m3=1050, heat_capacity_J_kgK=1900, basis="an example"
-)
+FILL = Material(name="fill", conductivity_W_mK=0.25, density_kg_m3=1120, heat_capacity_J_kgK=1850, basis="an example")
+GUM = Material(name="gum", conductivity_W_mK=0.19, density_kg_m3=1050, heat_capacity_J_kgK=1900, basis="an example")
 STEEL_CASING = Material(
     name="casing", conductivity_W_mK=0.31, density_kg_m3=1790, heat_capacity_J_kgK=1245, basis="an example"
 )
-CLOTH = Material(
-    name="cloth", conductivity_W_mK=0.22, density_kg_m3=1120, heat_capacity_J_kgK=1800, basis="an example"
-)
+CLOTH = Material(name="cloth", conductivity_W_mK=0.22, density_kg_m3=1120, heat_capacity_J_kgK=1800, basis="an example")
 
 
 def compound(t90: float, limit: float = 6.0, activation: float = 90.0) -> Compound:
@@ -75,3 +72,10 @@ def order(layers: tuple[Layer, ...], outside: Pad, inside: Pad | None = None, **
             **fields,
         }
     )  # fmt: skip
+
+
+def heating(layers: tuple[Layer, ...], outside: Pad, inside: Pad | None = None, tyre: float = 20,
+            elements: int = 48) -> tuple[Stack, Heating]:  # fmt: skip
+    """Return a wall in a shop at 20 °C as nodes and as its heating phase."""
+    stack = build_stack(layers, elements)
+    return stack, Heating(stack, (meet(outside, 20), meet(inside or outside, 20)), tyre)

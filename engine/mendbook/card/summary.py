@@ -113,10 +113,22 @@ def _next_steps(docket: Docket) -> Iterator[str]:
     yield from (look_words(look) for look in docket.measure_next)
     if not (holds or docket.measure_next):
         yield _IDLE_NEXT[docket.outcome]
+    yield from _before_work(docket)
+
+
+def _before_work(docket: Docket) -> Iterator[str]:
+    """Yield what the plan itself lacks, so that nobody starts on a plan that cannot be worked to."""
+    repairs = docket.plan.repairs if docket.plan else ()
+    if any(repair.method is None and repair.verdict in ("reinforce", "section") for repair in repairs):
+        yield "Stop before the work: every process is ruled out for one of the repairs. See its plan."
+    if any(repair.not_served for repair in repairs):
+        yield "Get the kit that is missing. See 'Missing' in the plan."
+    if any(repair.cure and repair.cure.warnings for repair in repairs) or (docket.cure and docket.cure.warnings):
+        yield "Read the warnings of the cure before switching on."
 
 
 def look_words(look: Look) -> str:
-    """Return what to measure, how, and why it matters."""
+    """Return what to settle, how, and why it matters."""
     what = plain(look.fact) if look.about == "tyre" else f"{plain(look.fact)} of {short(look.about, 30)}"
     how = f": {plain(look.how)}" if look.how else ""
-    return f"Measure {what}{how}. {sentence(look.why)}".strip()
+    return f"Settle {what}{how}. {sentence(look.why)}".strip()

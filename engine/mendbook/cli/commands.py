@@ -76,7 +76,7 @@ def print_triage(
     rulebook: BookOption = None,
 ) -> None:
     """Judge one tyre: verdict, reasons, plan and cure."""
-    from mendbook.cli.documents import open_document
+    from mendbook.cli.documents import open_document, place
     from mendbook.terms.document import DocumentError
 
     with refusing(DocumentError):
@@ -86,10 +86,17 @@ def print_triage(
     from mendbook.rulebook.errors import RulebookError
     from mendbook.terms.case_file import CaseError, check_case
     from mendbook.triage import judge, open_shop
+    from mendbook.triage.places import ImpossibleCase
 
-    with refusing(DocumentError, RulebookError, CaseError, TooManyChoices, FileNotFoundError):
+    with refusing(DocumentError, RulebookError, CaseError, FileNotFoundError):
         shop = open_shop(_folder(rulebook))
-        docket = judge(check_case(document, shop.book.vocabulary), shop, law=law.value if law else None)
+        judged = check_case(document, shop.book.vocabulary)
+    try:
+        docket = judge(judged, shop, law=law.value if law else None)
+    except ImpossibleCase as error:
+        raise RefusalError(f"{place(document, error.path)}: {error}") from error
+    except TooManyChoices as error:
+        raise RefusalError(f"{document.name}: {error}") from error
     if as_json:
         write(docket.model_dump_json(by_alias=True, indent=2))
         return
@@ -112,8 +119,10 @@ def print_cure(
     from mendbook.cli.orders import OrderError, read_order
     from mendbook.cure import NeverCuredError, compute
 
-    with refusing(OrderError, NeverCuredError):
-        sheet = compute(read_order(document))
+    with refusing(OrderError):
+        wanted = read_order(document)
+    with refusing(NeverCuredError, where=document.name):
+        sheet = compute(wanted)
     if as_json:
         write(sheet.model_dump_json(by_alias=True, indent=2))
         return

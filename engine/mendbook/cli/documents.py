@@ -3,7 +3,7 @@
 import sys
 from pathlib import Path
 
-from mendbook.terms.document import LIMIT, Document, parse_document, read_document
+from mendbook.terms.document import LIMIT, Document, Way, parse_document, read_document
 
 STANDARD_INPUT = "-"
 
@@ -16,3 +16,9 @@ def open_document(given: str) -> Document:
     if given == STANDARD_INPUT:
         return parse_document(sys.stdin.buffer.read(LIMIT + 1), "standard input")
     return read_document(Path(given), name=given)
+
+
+def place(document: Document, way: Way) -> str:
+    """Return where `way` stands, as errors say it: 'case.yaml:24: injuries [1].length'."""
+    field = ".".join(f"[{step + 1}]" if isinstance(step, int) else step for step in way).replace(".[", " [")
+    return ": ".join(part for part in (f"{document.name}:{document.line(way)}", field) if part)

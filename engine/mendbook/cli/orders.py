@@ -4,6 +4,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from mendbook.cli.documents import place
 from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.document import Document
 from mendbook.terms.spelling import did_you_mean
@@ -23,10 +24,7 @@ def read_order(document: Document) -> CureOrder:
 
 
 def _fault(document: Document, fault: dict[str, Any]) -> str:
-    way = tuple(fault["loc"])
-    field = ".".join(f"[{step + 1}]" if isinstance(step, int) else step for step in way).replace(".[", " [")
-    where = f"{document.name}:{document.line(way)}"
-    return f"{where}: {field}: {_words(fault)}" if field else f"{where}: {_words(fault)}"
+    return f"{place(document, tuple(fault['loc']))}: {_words(fault)}"
 
 
 def _words(fault: dict[str, Any]) -> str:

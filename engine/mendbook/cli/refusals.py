@@ -17,12 +17,12 @@ class RefusalError(Exception):
 
 
 @contextmanager
-def refusing(*kinds: type[Exception]) -> Iterator[None]:
-    """Turn the errors named into a RefusalError with the same words."""
+def refusing(*kinds: type[Exception], where: str = "") -> Iterator[None]:
+    """Turn the errors named into a RefusalError with the same words, behind `where` when they lack a place."""
     try:
         yield
     except kinds as error:
-        raise RefusalError(str(error)) from error
+        raise RefusalError(f"{where}: {error}" if where else str(error)) from error
 
 
 def complain(message: str) -> None:

@@ -59,12 +59,14 @@ class Cooling:
     def time_to(self, temperature_C: float) -> float:
         """Return when the hottest node falls to `temperature_C` [°C], which must be above ambient."""
         low, high = 0.0, self._end(temperature_C)
+        while self.temperatures(np.array([high])).max() > temperature_C:
+            high *= 2
         while high - low > CLOSE:
             moments = np.linspace(low, high, ROUND)
             above = np.flatnonzero(self.temperatures(moments).max(axis=0) > temperature_C)
             if not above.size:
                 return low
-            low, high = moments[above[-1]], moments[min(above[-1] + 1, ROUND - 1)]
+            low, high = moments[above[-1]], moments[above[-1] + 1]
         return float(high)
 
     def peak(self, node: int) -> float:
@@ -73,6 +75,6 @@ class Cooling:
         return float(self.temperatures(moments)[node].max())
 
     def _end(self, temperature_C: float) -> float:
-        """Return a time [s] by which the slowest mode, and so the wall, is below `temperature_C` [°C]."""
+        """Return about when [s] the slowest mode, and so the wall, is below `temperature_C` [°C]."""
         share = (self._hottest - self._ambient[0]) / (temperature_C - self._ambient[0])
         return float(log(OVERSHOOT * max(share, 1.0)) / self._modes.decay[0])

@@ -12,7 +12,7 @@ from mendbook.cure.kinetics import follow_points
 from mendbook.cure.stack import ELEMENTS, build_stack
 from mendbook.terms.cure_order import CureOrder
 
-LONGEST = 72.0  # h of heating; nobody waits longer
+LONGEST = 72 * 3600.0  # s of heating; nobody waits longer
 STEPS = 48  # quadrature intervals of a stretch of heating
 CROSSINGS = 0.225  # of the crossing time squared: about when a wall heated from both faces has cured
 ALLOWANCE = 3600.0  # s, for the cure itself
@@ -66,8 +66,8 @@ def power_off_time(wall: Wall) -> float:
     reached = np.zeros(len(wall.points.nodes))
     start = 0.0
     end = float(heating.bends[-1]) + CROSSINGS * wall.stack.crossing**2 + ALLOWANCE
-    while start < LONGEST * 3600:
-        ticks = heating.ticks(start, end, STEPS)
+    while start < LONGEST:
+        ticks = heating.ticks(start, min(end, LONGEST), STEPS)
         cure = reached[:, None] + heating.cure(wall.points, ticks)
         enough = cure[wall.points.must_cure].min(axis=0) >= target
         if enough[-1]:
@@ -78,7 +78,7 @@ def power_off_time(wall: Wall) -> float:
     layer = wall.order.layers[wall.points.layers[point]]
     depth = 1e3 * wall.stack.depth[wall.points.nodes[point]]
     raise NeverCuredError(
-        f"after {LONGEST:g} h of heating '{layer.name}', {depth:.0f} mm below the outside face, has reached "
+        f"after {LONGEST / 3600:g} h of heating '{layer.name}', {depth:.0f} mm below the outside face, has reached "
         f"{reached[point]:.2g} of the {target:g} x t90 asked for. Raise the setpoint, or heat both faces."
     )
 

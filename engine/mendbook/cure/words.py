@@ -102,8 +102,8 @@ def notes(order: CureOrder) -> tuple[str, ...]:
         "One-dimensional: straight through the wall. It holds where the heated areas reach "
         f"{overlap:.0f} mm past the injury on every side; more along steel cords, and more where the rim of a pad "
         "stays cool.",
-        "Not counted: heat of reaction (it shortens the cure, and adds to overcure), tread lugs and grooves, bead and rim "
-        "as heat sinks, the swing of the thermostat, scatter of properties.",
+        "Not counted: heat of reaction (it shortens the cure, and adds to overcure), tread lugs and grooves, bead and "
+        "rim as heat sinks, the swing of the thermostat, scatter of properties.",
         "Cure is counted in multiples of t90 after Arrhenius, also below the temperatures at which t90 is measured.",
         *bases,
     )

@@ -3,11 +3,11 @@
 from datetime import date
 
 from mendbook.facts.haulage import tkph
-from mendbook.facts.readings import READ, Draft, Reading, Readings, read_facts, reading_error
+from mendbook.facts.readings import Draft, Reading, Readings, Triple, read_facts, reading_error
 from mendbook.terms.case import UNKNOWN, Case, Section
 from mendbook.terms.quantity import Quantity
 from mendbook.terms.strength import assumed_plies, read_ply_rating
-from mendbook.terms.vocabulary import Subject, Vocabulary
+from mendbook.terms.vocabulary import Fact, Subject, Vocabulary
 
 SIZE_NUMBERS = ("nominal width", "section height", "rim", "inflated width", "outside diameter")
 
@@ -37,9 +37,8 @@ def _read_tyre(case: Case, vocabulary: Vocabulary, on: date, law: str) -> Readin
     _read_plies(case, draft, vocabulary)
     _read_earlier_repairs(case, draft, vocabulary)
     _read_haulage(case, draft, vocabulary)
-    at_removal = case.found.written("pressure at removal")
-    is_known = isinstance(at_removal, Quantity) and not at_removal.is_unknown
-    draft.settle("pressure record", "known" if is_known else "unknown")
+    is_on_record = _is_known(case.found.written("pressure at removal"))
+    draft.settle("pressure record", "known" if is_on_record else "unknown")
     return draft.finish()
 
 
@@ -136,28 +135,54 @@ def _read_injury(injury: Section, vocabulary: Vocabulary, *, is_sized: bool) -> 
     counted = ("plies damaged", "cords cut", "belts damaged")
     if len(draft.listed["reaches"]) > 1 and any(_is_some(injury.written(name)) for name in counted):
         draft.settle("reaches", "plies", "through")
-    draft.settle("depth is known", "no" if "depth" in draft.missing else "yes")
-    draft.settle("cords are counted", "no" if "cords cut" in draft.missing else "yes")
+    draft.settle("depth is known", "yes" if _is_known(injury.written("depth")) else "no")
+    draft.settle("cords are counted", "yes" if _is_known(injury.written("cords cut")) else "no")
     draft.settle("side", str(injury.written("side") or "serial side"))
     clock = injury.written("clock")
     draft.put("clock", clock.value if isinstance(clock, Quantity) else None)
-    _place(injury, draft, is_sized=is_sized)
+    _place(injury, draft, vocabulary, is_sized=is_sized)
     return draft.finish()
 
 
-def _place(injury: Section, draft: Draft, *, is_sized: bool) -> None:
+def _place(injury: Section, draft: Draft, vocabulary: Vocabulary, *, is_sized: bool) -> None:
     """Settle where the place of an injury was measured from; its zone is all there is when no tape was laid."""
     placed = "zone"
     for fact, name in (("distance from centreline", "centreline"), ("distance from bead", "bead")):
-        written = injury.written(fact)
-        if is_sized and isinstance(written, Quantity) and not written.is_unknown:
+        if is_sized and _is_known(injury.written(fact)):
             placed = name
     draft.settle("placed from", placed)
-    draft.put("distance as read", draft.measures["distance from bead"][READ])
+    # One edge of the injury is counted from one end of the reading, and its other edge from the other end.
+    good, read, bad = draft.measures["distance from bead"]
+    draft.measures["opposite distance"] = (bad, good if _is_range(injury, "distance from bead") else read, good)
+    least, read, most = _centreline_ends(injury, vocabulary["distance from centreline"])
+    far = most if _is_range(injury, "distance from centreline") else read
+    draft.measures["distance from centreline"] = (most, read, least)
+    draft.measures["opposite centreline distance"] = (least, far, most)
     if placed != "zone":
         draft.settle("zone", draft.listed["zone"][0])  # the tape decides; the name is not needed
     if placed != "bead":
         draft.uncertain.pop("distance from bead", None)
+
+
+def _centreline_ends(injury: Section, fact: Fact) -> Triple:
+    """Return the least, the distance as read and the most; of a range, the least stands for what was read."""
+    written = injury.written(fact.name)
+    if not isinstance(written, Quantity) or written.is_unknown:
+        return None, None, None
+    if written.low is not None and written.high is not None:
+        return written.low, written.low if written.value is None else written.value, written.high
+    value = written.value or 0.0
+    error = reading_error(fact, value, injury)
+    return max(fact.low, value - error), value, value + error
+
+
+def _is_known(written: Quantity | str | None) -> bool:
+    return isinstance(written, Quantity) and not written.is_unknown
+
+
+def _is_range(injury: Section, fact: str) -> bool:
+    written = injury.written(fact)
+    return isinstance(written, Quantity) and written.value is None and written.low is not None
 
 
 def _is_some(written: Quantity | str | None) -> bool:

@@ -27,7 +27,7 @@ def size_steps() -> Iterator[Step]:
     length = (pl.max_horizontal("length", "inside length") + around + slant).clip(0.0, 5000.0)
     width = (pl.max_horizontal("width", "inside width") + around + slant).clip(0.0, 5000.0)
     outer = pl.max_horizontal("outside length", "length", "width")
-    yield columns(deciding_length=length, deciding_width=width, outer_cut=outer)
+    yield columns(deciding_length=length, deciding_width=width, slant=slant, outer_cut=outer)
     hole = pl.max_horizontal("deciding length", "deciding width")
     yield columns(
         hole=hole,

@@ -81,7 +81,7 @@ def read_facts(facts: Iterable[Fact], section_of: Callable[[Fact], Section]) -> 
         if written is None:
             missing.add(fact.name)
             if fact.missing is not None:
-                assumed[fact.name] = fact.missing
+                assumed[fact.name] = f"{fact.missing} {fact.unit}".strip()
         if fact.is_listed:
             listed[fact.name] = values = _possible(fact, written)
             if len(values) > 1:

@@ -71,7 +71,8 @@ def lay_out(readings: Readings, variants: Sequence[Variant], vocabulary: Vocabul
         )
         for n, reading in enumerate(readings.injuries)
     ]
-    return Frames(tyres, pl.concat(parts), possible)
+    # What is open differs from injury to injury, and with it the order of the columns.
+    return Frames(tyres, pl.concat([part.select(parts[0].columns) for part in parts]), possible)
 
 
 def _possible(readings: Readings, variants: Sequence[Variant]) -> dict[str, frozenset[str]]:

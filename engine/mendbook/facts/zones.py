@@ -1,16 +1,15 @@
 """Every zone that an injury's edge touches: one row for each, and the strictest row wins later."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import polars as pl
 
-from mendbook.facts.readings import BAD, GOOD
-from mendbook.facts.scenarios import END
+from mendbook.facts.readings import GOOD
+from mendbook.facts.scenarios import END, INJURY_CHOICE
 from mendbook.facts.section import ZONES, zone_bounds
 from mendbook.facts.steps import Step, columns
 
 LOW, HIGH = "lower edge", "upper edge"
-CENTRELINE_ERROR = 3.0  # mm; house default for a tape laid over the crown
 
 
 def zone_steps() -> Iterator[Step]:
@@ -22,30 +21,32 @@ def zone_steps() -> Iterator[Step]:
     """
     low, high = _edges()
     yield columns(lower_edge=low.clip(0.0), upper_edge=high)
-    yield columns(upper_edge=pl.max_horizontal(LOW, HIGH))
     yield _touch()
+    yield columns(upper_edge=pl.max_horizontal(LOW, HIGH))
 
 
 def _edges() -> tuple[pl.Expr, pl.Expr]:
-    width, placed, good = pl.col("deciding width"), pl.col("placed from"), pl.col(END) == GOOD
-    from_bead, from_centre = pl.col("distance from bead"), pl.col("distance from centreline")
+    placed, good = pl.col("placed from"), pl.col(END) == GOOD
     beyond = pl.col("separation halo") + pl.col("rust")
-    shift = pl.when(pl.col(END) == BAD).then(CENTRELINE_ERROR).when(good).then(-CENTRELINE_ERROR).otherwise(0.0)
+    # A tunnel may run up or down the section: both ways it may touch more, at the good reading neither.
+    slant = pl.when(good).then(0.0).otherwise(pl.col("slant"))
+    width = pl.col("deciding width") - pl.col("slant")
     named_low, named_high = (_by_zone(side) for side in (0, 1))
     named = pl.when(good).then(pl.max_horizontal(named_low, named_high - width)).otherwise(named_low)
     bead, centre = placed == "bead", placed == "centreline"
+    from_crown = pl.col("half girth") + beyond
     low = (
         pl.when(bead)
-        .then(from_bead - beyond)
+        .then(pl.col("distance from bead") - beyond - slant)
         .when(centre)
-        .then(pl.col("half girth") - from_centre - width - shift + beyond)
+        .then(from_crown - pl.col("opposite centreline distance") - width - slant)
         .otherwise(named)
     )
     high = (
         pl.when(bead)
-        .then(from_bead - beyond + width + 2.0 * (pl.col("distance as read") - from_bead))
+        .then(pl.col("opposite distance") - beyond + width + slant)
         .when(centre)
-        .then(pl.col("half girth") - from_centre + shift + beyond)
+        .then(from_crown - pl.col("distance from centreline") + slant)
         .otherwise(named + width)
     )
     return low, high
@@ -60,20 +61,39 @@ def _by_zone(side: int) -> pl.Expr:
 
 
 def _touch() -> Step:
-    """Return the step to one row for each zone between the edges; a zone that was named stays as it is."""
-    touched = []
-    for zone in ZONES:
-        start, end = zone_bounds(zone)
-        # The crown centre runs on past the centreline to its mirror image.
-        before_end = pl.lit(value=True) if zone == ZONES[-1] else pl.col(LOW) < end
-        touched.append(pl.when(before_end & ((pl.col(HIGH) > start) | (pl.col(LOW) >= start))).then(pl.lit(zone)))
+    """Return the step to one row for each zone between the edges; a zone that was named stays as it is.
+
+    Zones follow one another from bead to crown, so the zones touched run from the one that holds the lower edge
+    to the one that holds the upper. The crown centre runs on past the centreline to its mirror image. Where the
+    edges cross, as those of a narrow injury do at the good reading, it lies somewhere between them, and each zone
+    there is another way to read it.
+    """
     measured = pl.col("placed from") != "zone"
-    zones = pl.when(measured).then(pl.concat_list(touched).list.drop_nulls()).otherwise(pl.concat_list("zone"))
+    named = pl.col("zone").replace_strict(list(ZONES), list(range(len(ZONES))), return_dtype=pl.Int64)
+    low, high = (_count([pl.col(edge) >= pl.col(f"{zone} ends") for zone in ZONES[:-1]]) for edge in (LOW, HIGH))
+    last = _count([pl.col(HIGH) > pl.col(f"{zone} ends") for zone in ZONES[:-1]])
+    crossed = measured & (pl.col(HIGH) < pl.col(LOW))
+    bounds = [
+        pl.when(crossed).then(high).when(measured).then(low).otherwise(named).alias("first"),
+        pl.when(measured).then(pl.max_horizontal(low, last)).otherwise(named).alias("last"),
+        crossed.alias("crossed"),
+    ]
 
     def touch(frame: pl.DataFrame) -> pl.DataFrame:
-        found = frame.select(zones.alias("zone")).get_column("zone")
-        if found.list.len().max() == 1:  # the common case; nothing is to be multiplied
-            return frame.with_columns(found.list.first())
-        return frame.with_columns(found).explode("zone")
+        found = frame.select(bounds)
+        if found.get_column("first").equals(found.get_column("last").alias("first")):
+            places = found.get_column("first")  # the common case: nothing is to be multiplied
+        else:
+            spread = found.with_row_index("row").with_columns(pl.int_ranges("first", pl.col("last") + 1).alias("place"))
+            spread = spread.explode("place")
+            frame, places = frame[spread.get_column("row")], spread.get_column("place")
+            way = pl.when(spread.get_column("crossed")).then(places).otherwise(0).cast(pl.Int32)
+            frame = frame.with_columns(pl.col(INJURY_CHOICE) * len(ZONES) + way)
+        names = places.replace_strict(list(range(len(ZONES))), list(ZONES), return_dtype=pl.String)
+        return frame.with_columns(names.alias("zone"))
 
     return touch
+
+
+def _count(conditions: Sequence[pl.Expr]) -> pl.Expr:
+    return pl.sum_horizontal([condition.cast(pl.Int64) for condition in conditions])

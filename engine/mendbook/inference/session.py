@@ -7,7 +7,7 @@ from importlib.util import find_spec
 from typing import Any
 
 from mendbook.inference.lower import MOST_MATCHES, ROW, Pattern, lower, plain, ruleset
-from mendbook.rulebook.tree import Rule, Value
+from mendbook.rulebook.tree import Op, Rule, Value
 
 # A new session id for every fact runs durable-rules out of memory at the 1,025th; one id, facts retracted, does not.
 SESSION_ID = "bench"
@@ -50,6 +50,8 @@ class Session:
             self._host.set_rulesets({name: ruleset(patterns, self._collector)})
             self._sets.append((name, tuple(sorted({fact for rule in part for fact in rule.facts()}))))
         self._facts = tuple(sorted({fact for _, wanted in self._sets for fact in wanted}))
+        bounds = [b for rule in chosen for b in (*rule.applies, *(b for line in rule.lines for b in line.bounds))]
+        self._measures = frozenset(b.fact for b in bounds if b.op is not Op.IN)
 
     @property
     def facts(self) -> tuple[str, ...]:
@@ -74,8 +76,9 @@ class Session:
 
     def _ask(self, name: str, facts: dict[str, Value]) -> list[Pattern]:
         self._matched = []
+        # Typed here, since for durable-rules any text is larger than any number.
         fact: dict[str, Any] = {
-            key: plain(value) if isinstance(value, (int, float)) else value for key, value in facts.items()
+            name: plain(float(value)) if name in self._measures else str(value) for name, value in facts.items()
         }
         fact |= {"id": "1", "sid": SESSION_ID, ROW: 0}
         self._host.assert_fact(name, fact)

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from importlib.resources.abc import Traversable
 
 from mendbook.rulebook.citations import Source, read_sources
+from mendbook.rulebook.context import Context
 from mendbook.rulebook.errors import RulebookError, refuse
 from mendbook.rulebook.limits import LimitTable, read_table
-from mendbook.rulebook.rule_file import Context, read_rule
+from mendbook.rulebook.rule_file import read_rule
 from mendbook.rulebook.tree import Rule
 from mendbook.rulebook.vocabulary_file import read_vocabulary
 from mendbook.terms.document import Document, read_document
@@ -63,12 +64,15 @@ def open_book(rules: Traversable, knowledge: Traversable) -> Rulebook:
     tree = cover.tree
     for key in ("edition", "date", "owner", "verdicts", "stages", "methods"):
         if key not in tree:
-            raise refuse(cover, (), f"the cover page does not say '{key}'")
+            raise refuse(cover, (), f"the cover page does not say '{key}'", f"Add the line '{key}: ...'.")
+    for name in ("vocabulary", "sources"):
+        if not knowledge.joinpath(name).is_dir():
+            raise RulebookError(f"{knowledge}: no folder '{name}' here. A rulebook needs a vocabulary and its sources.")
     stages = tuple(Stage(name, folders) for name, folders in _lists(cover, "stages").items())
     methods = _lists(cover, "methods")
     verdicts = tree["verdicts"]
-    if not isinstance(verdicts, list) or len(verdicts) < 2:
-        raise refuse(cover, ("verdicts",), "verdicts is a list from mild to severe: [a, b, c]")
+    if not isinstance(verdicts, list) or len(verdicts) < 2 or len(set(map(str, verdicts))) < len(verdicts):
+        raise refuse(cover, ("verdicts",), "verdicts is a list from mild to severe, each once: [a, b, c]")
     context = Context(
         vocabulary=read_vocabulary(knowledge.joinpath("vocabulary")),
         sources=read_sources(knowledge.joinpath("sources")),
@@ -108,7 +112,13 @@ def _lists(document: Document, key: str) -> dict[str, tuple[str, ...]]:
     for name, words in entry.items():
         if not isinstance(words, list):
             raise refuse(document, (key, name), f"'{name}' needs a list: [a, b]")
-    return {name: tuple(map(str, words)) for name, words in entry.items()}
+    lists = {name: tuple(map(str, words)) for name, words in entry.items()}
+    seen: set[str] = set()
+    for name, word in ((name, word) for name, words in lists.items() for word in words):
+        if word in seen:
+            raise refuse(document, (key, name), f"'{word}' stands twice under {key}", "Keep one of the two.")
+        seen.add(word)
+    return lists
 
 
 def _files(folder: Traversable, prefix: str) -> Iterator[tuple[str, Traversable]]:
@@ -117,3 +127,5 @@ def _files(folder: Traversable, prefix: str) -> Iterator[tuple[str, Traversable]
             yield from _files(entry, f"{prefix}{entry.name}/")
         elif entry.name.endswith(".yaml"):
             yield f"{prefix}{entry.name}", entry
+        elif entry.name.endswith(".yml"):
+            raise RulebookError(f"{entry}: this file would not be read. Rename it to end in '.yaml'.")

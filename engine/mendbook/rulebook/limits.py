@@ -5,16 +5,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from mendbook.rulebook.citations import read_citation
+from mendbook.rulebook.context import Context, Path
 from mendbook.rulebook.errors import refuse
-from mendbook.rulebook.phrases import PhraseError, known_value, read_bounds
-from mendbook.rulebook.rule_file import Context
-from mendbook.rulebook.tree import Bound, Citation, Op
+from mendbook.rulebook.tree import Bound, Citation, Op, is_possible, negate
 from mendbook.terms.document import Document
 from mendbook.terms.spelling import suggest
+from mendbook.terms.vocabulary import Fact
 
 TABLE_KEYS = ("table", "asks", "applies to", "down", "across", "gives", "unit", "source", "rows")
 ALL = "all"
-Path = tuple[str | int, ...]
+_FIGURE = re.compile(r"-?\d+(?:\.\d+)?")
 
 
 @dataclass(frozen=True)
@@ -70,7 +70,7 @@ def read_table(document: Document, context: Context) -> LimitTable:
         name=str(tree["table"]),
         asks=str(tree["asks"]),
         file=document.name,
-        applies=_bounds(document, ("applies to",), tree.get("applies to", {}), context),
+        applies=context.bounds(document, ("applies to",), tree.get("applies to")),
         gives=gives,
         unit=unit,
         source=read_citation(document, ("source",), str(tree["source"]), context.sources),
@@ -81,55 +81,40 @@ def read_table(document: Document, context: Context) -> LimitTable:
 def _rows(
     document: Document, tree: Mapping[str, object], width: int, unit: str, context: Context
 ) -> tuple[LimitRow, ...]:
-    down, across = str(tree["down"]), tree.get("across")
+    down = context.fact(document, ("down",), str(tree["down"]))
+    across = context.fact(document, ("across",), str(tree["across"])) if "across" in tree else None
     rows = tree["rows"]
-    if not isinstance(rows, dict):
+    if not isinstance(rows, dict) or not rows:
         raise refuse(document, ("rows",), "rows is a map of row: numbers")
     out: list[LimitRow] = []
     below: tuple[Bound, ...] = ()
     for key, cells in rows.items():
         path: Path = ("rows", key)
-        bounds = () if key == ALL else _bounds(document, path, {down: key}, context)
+        bounds = () if key == ALL else _head(document, path, down, key, context)
         first = (*below, *bounds)
-        below = tuple(Bound(b.fact, Op.OVER, b.number) for b in bounds if b.op is Op.UP_TO)
+        if not is_possible(first):
+            raise refuse(document, path, f"the rows above leave nothing to '{key}'", "Let the numbers rise downward.")
+        below = tuple(negate(b) for b in bounds if b.op is Op.UP_TO)
         if across is None:
             out.append(LimitRow(first, _numbers(document, path, str(cells), width, unit)))
             continue
         if not isinstance(cells, dict):
-            raise refuse(document, path, f"this row needs one cell for each value of '{across}'")
+            raise refuse(document, path, f"this row needs one cell for each value of '{across.name}'")
         for head, cell in cells.items():
-            place = _bounds(document, (*path, head), {str(across): head}, context)
+            place = _head(document, (*path, head), across, head, context)
             out.append(LimitRow((*first, *place), _numbers(document, (*path, head), str(cell), width, unit)))
     return tuple(out)
 
 
-def _bounds(document: Document, path: Path, entry: object, context: Context) -> tuple[Bound, ...]:
-    if not isinstance(entry, dict):
-        raise refuse(document, path, "write 'fact: value' here")
-    bounds: list[Bound] = []
-    for name, written in entry.items():
-        if name not in context.vocabulary:
-            near = suggest(name, context.vocabulary.facts)
-            raise refuse(document, path, f"no fact is called '{name}'", f"Did you mean '{near}'?" if near else "")
-        fact = context.vocabulary[name]
-        try:
-            values = written.split(", ") if isinstance(written, str) and fact.is_listed else written
-            if fact.is_listed and isinstance(values, list):
-                values = [known_value(fact, str(v)) for v in values]
-            bounds.extend(read_bounds(fact, values))
-        except PhraseError as error:
-            raise refuse(document, path, error.what, error.instead) from None
-    return tuple(bounds)
+def _head(document: Document, path: Path, fact: Fact, key: str, context: Context) -> tuple[Bound, ...]:
+    """Return the bounds that the head of a row or column stands for: `up to 60 mm`, or `W1, W2`."""
+    return context.bounds(document, path, {fact.name: key.split(", ") if fact.is_listed else key})
 
 
 def _numbers(document: Document, path: Path, text: str, width: int, unit: str) -> tuple[float, ...]:
     figures = text.removesuffix(unit).strip() if unit else text.strip()
     parts = re.split(r"\s+x\s+", figures)
-    try:
-        numbers = tuple(float(part) for part in parts)
-    except ValueError:
-        numbers = ()
-    if len(numbers) != width:
-        shape = " x ".join(["60"] * width)
-        raise refuse(document, path, f"cannot read '{text}'", f"Write {width} number(s): '{shape} {unit}'.")
-    return numbers
+    if len(parts) != width or not all(map(_FIGURE.fullmatch, parts)):
+        shape = f"{' x '.join(['60'] * width)} {unit}".strip()
+        raise refuse(document, path, f"cannot read '{text}'", f"Write {width} number(s): '{shape}'.")
+    return tuple(map(float, parts))

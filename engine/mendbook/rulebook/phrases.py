@@ -81,13 +81,26 @@ def _listed_phrase(fact: Fact, text: str) -> Bound:
         "up to": fact.values[: place + 1], "below": fact.values[:place],
         "at least": fact.values[place:], "over": fact.values[place + 1 :],
     }[match[1]]  # fmt: skip
-    return Bound(fact.name, Op.IN, values=chosen, text=text)
+    if not chosen:
+        raise PhraseError(f"no value of '{fact.name}' is {text}", f"Its values run: {', '.join(fact.values)}.")
+    return _among(fact, chosen, text)
 
 
 def _listed(fact: Fact, values: list[str], text: str) -> Bound:
     if not fact.is_listed:
         raise PhraseError(f"'{fact.name}' is a measure; a list of values does not fit it")
-    return Bound(fact.name, Op.IN, values=tuple(known_value(fact, v) for v in values), text=text)
+    if not values:
+        raise PhraseError(f"'{fact.name}' has an empty list", f"Write some of: {', '.join(fact.values)}.")
+    chosen = tuple(known_value(fact, value) for value in values)
+    for value in chosen:
+        if chosen.count(value) > 1:
+            raise PhraseError(f"'{value}' stands twice in the list of '{fact.name}'", "Keep one of the two.")
+    return _among(fact, chosen, text)
+
+
+def _among(fact: Fact, chosen: tuple[str, ...], text: str) -> Bound:
+    rest = tuple(value for value in fact.values if value not in chosen)
+    return Bound(fact.name, Op.IN, values=chosen, others=rest, text=text)
 
 
 def known_value(fact: Fact, value: str) -> str:
@@ -102,7 +115,7 @@ def known_value(fact: Fact, value: str) -> str:
 def is_on_good_side(fact: Fact, bound: Bound) -> bool:
     """Return whether `bound` limits `fact` on its good side only, as a chart line must."""
     if bound.op is Op.IN:
-        return fact.worse is not Worse.LATER or bound.values == fact.values[: len(bound.values)]
+        return fact.worse is not Worse.LATER or set(bound.values) == set(fact.values[: len(bound.values)])
     return bound.op in GOOD_SIDE.get(fact.worse, ())
 
 

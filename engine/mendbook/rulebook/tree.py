@@ -22,12 +22,16 @@ class Op(StrEnum):
 
 @dataclass(frozen=True)
 class Bound:
-    """One condition on one fact: `length: up to 60 mm`, `zone: shoulder`."""
+    """One condition on one fact: `length: up to 60 mm`, `zone: shoulder`.
+
+    A list has the chosen `values`, and in `others` the rest of what the fact can be.
+    """
 
     fact: str
     op: Op
     number: float = 0.0
     values: tuple[str, ...] = ()
+    others: tuple[str, ...] = ()
     text: str = ""
 
     def holds(self, value: Value) -> bool:
@@ -139,7 +143,7 @@ class Rule:
                 if index == len(self.lines) - 1:
                     continue
                 for place, bound in enumerate(line.bounds):
-                    remainder = simplify((*context, *line.bounds[:place], *negate(bound)))
+                    remainder = simplify((*context, *line.bounds[:place], negate(bound)))
                     if is_possible(remainder):
                         unfit.append(remainder)
             contexts = unfit
@@ -148,11 +152,11 @@ class Rule:
 _OPPOSITE = {Op.UP_TO: Op.OVER, Op.OVER: Op.UP_TO, Op.BELOW: Op.AT_LEAST, Op.AT_LEAST: Op.BELOW}
 
 
-def negate(bound: Bound) -> tuple[Bound, ...]:
-    """Return the bound that holds exactly when `bound` does not (measures and complete value lists)."""
+def negate(bound: Bound) -> Bound:
+    """Return the bound that holds exactly when `bound` does not."""
     if bound.op is Op.IN:
-        raise ValueError(f"a chart line bounds listed facts by order, not by list: {bound.fact}")
-    return (Bound(bound.fact, _OPPOSITE[bound.op], bound.number),)
+        return Bound(bound.fact, Op.IN, values=bound.others, others=bound.values)
+    return Bound(bound.fact, _OPPOSITE[bound.op], bound.number)
 
 
 def simplify(bounds: tuple[Bound, ...]) -> tuple[Bound, ...]:

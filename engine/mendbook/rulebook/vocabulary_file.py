@@ -15,6 +15,8 @@ _KEYS = (
     "reading error if", "when missing", "measure", "changeable", "synonyms", "stage", "decimals",
 )  # fmt: skip
 _Kind = TypeVar("_Kind", Subject, Worse)
+Path = tuple[str | int, ...]
+_FIGURE = re.compile(r"-?\d+(?:\.\d+)?")
 _RANGE = re.compile(r"^(-?\d+(?:\.\d+)?) to (-?\d+(?:\.\d+)?)$")
 
 
@@ -59,11 +61,14 @@ def _fact(document: Document, name: str, entry: Mapping[str, object]) -> Fact:
     def text(key: str) -> str:
         return str(entry.get(key, ""))
 
+    def texts(key: str) -> tuple[str, ...]:
+        return _texts(document, (*path, key), entry[key]) if key in entry else ()
+
     def number(key: str, unit: str) -> float:
         return _number(document, (*path, key), text(key), unit)
 
     low, high = _range(document, (*path, "range"), text("range")) if "range" in entry else (0.0, 0.0)
-    return Fact(
+    fact = Fact(
         name=name,
         means=text("means"),
         subject=_member(document, (*path, "about"), Subject, text("about")),
@@ -71,7 +76,7 @@ def _fact(document: Document, name: str, entry: Mapping[str, object]) -> Fact:
         unit=text("unit"),
         low=low,
         high=high,
-        values=_texts(entry.get("values")),
+        values=texts("values"),
         section=text("written in"),
         error=number("reading error", text("unit")),
         error_share=number("reading error share", "%") / 100.0,
@@ -79,38 +84,70 @@ def _fact(document: Document, name: str, entry: Mapping[str, object]) -> Fact:
         missing=text("when missing") if entry.get("when missing", "unknown") != "unknown" else None,
         measure=text("measure"),
         changeable=text("changeable") == "yes",
-        synonyms=_texts(entry.get("synonyms")),
+        synonyms=texts("synonyms"),
         stage=text("stage"),
-        decimals=int(text("decimals") or 0),
+        decimals=_decimals(document, (*path, "decimals"), text("decimals") or "0"),
     )
+    _fits_together(document, path, fact)
+    return fact
 
 
-def _texts(value: object) -> tuple[str, ...]:
-    return tuple(str(v) for v in value) if isinstance(value, list) else ()
+def _fits_together(document: Document, path: Path, fact: Fact) -> None:
+    """Refuse a direction or a stand-in that a list, or a measure, cannot have."""
+    directions = (Worse.LATER, Worse.NEITHER) if fact.is_listed else (Worse.BIGGER, Worse.SMALLER, Worse.NEITHER)
+    if fact.worse not in directions:
+        kind = "a list" if fact.is_listed else "a measure"
+        raise refuse(
+            document, (*path, "worse when"), f"{kind} is not worse when {fact.worse}",
+            f"Write one of {', '.join(directions)}.",
+        )  # fmt: skip
+    if fact.missing is None:
+        return
+    path = (*path, "when missing")
+    if fact.is_listed and fact.missing not in fact.values:
+        raise refuse(
+            document, path, f"'{fact.name}' cannot be '{fact.missing}'",
+            f"Write one of: {', '.join(fact.values)}, unknown.",
+        )  # fmt: skip
+    if not fact.is_listed and not fact.low <= _number(document, path, fact.missing or "nothing", "") <= fact.high:
+        raise refuse(
+            document, path, f"{fact.missing} is outside the range of '{fact.name}'", "Write 'unknown' instead."
+        )
 
 
-def _range(document: Document, path: tuple[str | int, ...], text: str) -> tuple[float, float]:
+def _decimals(document: Document, path: Path, text: str) -> int:
+    if text not in tuple("0123456"):
+        raise refuse(document, path, f"cannot read '{text}'", "Write how many decimals, from 0 to 6.")
+    return int(text)
+
+
+def _texts(document: Document, path: Path, value: object) -> tuple[str, ...]:
+    if not isinstance(value, list) or not value:
+        raise refuse(document, path, "this is no list", "Write [a, b].")
+    return tuple(str(v) for v in value)
+
+
+def _range(document: Document, path: Path, text: str) -> tuple[float, float]:
     match = _RANGE.match(text)
     if match is None or float(match[1]) >= float(match[2]):
         raise refuse(document, path, f"cannot read the range '{text}'", "Write for example '0 to 600'.")
     return float(match[1]), float(match[2])
 
 
-def _number(document: Document, path: tuple[str | int, ...], text: str, unit: str) -> float:
+def _number(document: Document, path: Path, text: str, unit: str) -> float:
     if not text:
         return 0.0
     figure = text.removesuffix(unit).strip() if unit else text
-    try:
-        return float(figure)
-    except ValueError:
-        raise refuse(document, path, f"cannot read '{text}'", f"Write a number in {unit or 'plain figures'}.") from None
+    if not _FIGURE.fullmatch(figure):
+        raise refuse(document, path, f"cannot read '{text}'", f"Write a number in {unit or 'plain figures'}.")
+    return float(figure)
 
 
-def _error_if(
-    document: Document, path: tuple[str | int, ...], entry: object, unit: str
-) -> tuple[tuple[str, str, float], ...]:
-    if not isinstance(entry, dict):
+def _error_if(document: Document, path: Path, entry: object, unit: str) -> tuple[tuple[str, str, float], ...]:
+    if entry is None:
         return ()
+    if not isinstance(entry, dict) or not all(isinstance(errors, dict) for errors in entry.values()):
+        raise refuse(document, path, "this names no fact with its errors", "Write '{fact: {value: error}}'.")
     return tuple(
         (fact, value, _number(document, (*path, fact, value), str(error), unit))
         for fact, errors in entry.items()
@@ -118,7 +155,7 @@ def _error_if(
     )
 
 
-def _member(document: Document, path: tuple[str | int, ...], kind: type[_Kind], text: str) -> _Kind:
+def _member(document: Document, path: Path, kind: type[_Kind], text: str) -> _Kind:
     try:
         return kind(text)
     except ValueError:

@@ -8,6 +8,8 @@ from pydantic import BaseModel, ConfigDict, Field, model_validator
 from mendbook.terms.within import Within
 
 THICKEST = 400.0  # mm
+MOST_LAYERS = 20
+LEAST_LOSS = 0.5  # W/(m2 K), of a pad; 3 is a well insulated one
 
 Conductivity = Annotated[float, Within(0.02, 20, "W/(m K)", "0.25 for filled rubber")]
 Density = Annotated[float, Within(100, 8000, "kg/m3", "1120 for filled rubber")]
@@ -114,7 +116,7 @@ class Pad(Entry):
             raise ValueError(
                 f"nothing says how fast the pad heats. Write heating_rate_C_min, such as 6, or {preheated}"
             )
-        if self.loss_W_m2K == 0:
+        if self.loss_W_m2K < LEAST_LOSS:
             raise ValueError("a pad that loses no heat never cools. Write loss_W_m2K: 3 if it is insulated.")
         return self
 
@@ -124,7 +126,8 @@ class CureOrder(Entry):
 
     case: str = Field("", description="the case or job it belongs to")
     layers: tuple[Layer, ...] = Field(
-        min_length=1, max_length=20, description="from the outside face to the inside face"
+        description="from the outside face to the inside face",
+        json_schema_extra={"minItems": 1, "maxItems": MOST_LAYERS},
     )
     outside: Pad = Field(description="on the outside face")
     inside: Pad = Field(description="on the inside face")
@@ -145,6 +148,12 @@ class CureOrder(Entry):
 
     @model_validator(mode="after")
     def _can_be_worked_out(self) -> Self:
+        # Counted here: with min_length pydantic calls the list too short whenever one layer has a fault.
+        if not 1 <= len(self.layers) <= MOST_LAYERS:
+            raise ValueError(
+                f"there are {len(self.layers)} layers, not 1 to {MOST_LAYERS}. "
+                "Write them from the outside face to the inside face, like ones as one."
+            )
         if not (self.outside.present or self.inside.present):
             raise ValueError("no face is heated. Put a pad on the outside or the inside: 'present: true'.")
         if all(layer.cured_before for layer in self.layers):

@@ -1,6 +1,6 @@
 """What the rules said, gathered for people: one finding for each line that spoke about one subject."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 
 from mendbook.facts.origins import unknown_facts
@@ -9,7 +9,7 @@ from mendbook.facts.scenarios import INJURY, USE, VARIANT
 from mendbook.rulebook.book import Rulebook
 from mendbook.rulebook.phrases import spell_bounds
 from mendbook.rulebook.sentences import fill
-from mendbook.rulebook.tree import Citation, Op, Rule, Value
+from mendbook.rulebook.tree import Citation, Op, Outcome, Rule, Value
 from mendbook.terms.docket import Finding, SourceNote
 from mendbook.terms.vocabulary import Subject
 from mendbook.triage.evaluators import Sheet, Spoken
@@ -77,7 +77,7 @@ def _finding(one: _Gathered, book: Rulebook, unknown: Collection[str]) -> Findin
         use=tuple(use for use in vocabulary["use"].values if use in one.uses),
         says=outcome.words(),
         verdict=outcome.verdict,
-        text=said(outcome.stop or outcome.hold),
+        text=said(outcome.stop or outcome.hold) or _told(outcome, said),
         because=said(line.because),
         sources=tuple(source_note(citation, book) for citation in line.sources),
         readings={READING_NAMES[code]: code in one.readings for code in (GOOD, READ, BAD)},
@@ -88,6 +88,12 @@ def _finding(one: _Gathered, book: Rulebook, unknown: Collection[str]) -> Findin
             if bound.op is not Op.IN
         },
     )
+
+
+def _told(outcome: Outcome, said: Callable[[str], str]) -> str:
+    """Return what a line without hold or stop tells beside its verdict: methods, caps, steps, cautions."""
+    caps = [f"{what} {limit}" for what, limit in outcome.cap]
+    return "; ".join([*map(said, outcome.rule_out), *caps, *map(said, outcome.do), *map(said, outcome.caution)])
 
 
 def _margin(op: Op, limit: float, value: float) -> float:

@@ -1,6 +1,6 @@
 """The verdict on each injury, for the docket."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import polars as pl
@@ -14,14 +14,8 @@ from mendbook.terms.docket import InjuryVerdict
 from mendbook.triage.passes import Judged
 
 FINAL = "final"
-SHARES = (
-    "share of length limit",
-    "share of width limit",
-    "share of area limit",
-    "share of cord limit",
-    "ply share",
-    "belt share",
-)
+SIZE_SHARES = ("share of length limit", "share of width limit", "share of area limit")
+COUNT_SHARES = ("share of cord limit", "ply share", "belt share")
 
 
 def final_rows(judged: Judged, uses: Sequence[str]) -> pl.DataFrame:
@@ -37,7 +31,18 @@ def final_rows(judged: Judged, uses: Sequence[str]) -> pl.DataFrame:
 
 def injury_verdicts(rows: pl.DataFrame, readings: Readings, book: Rulebook) -> tuple[InjuryVerdict, ...]:
     """Return one verdict for each injury, as read, with its bracket; `rows` come from `final_rows`."""
-    shown = (*SHARES, "deciding length", "deciding width", "length limit", "width limit", "reaches", "zone")
+    shown = (
+        *SIZE_SHARES,
+        *COUNT_SHARES,
+        "construction",
+        "casing",
+        "deciding length",
+        "deciding width",
+        "length limit",
+        "width limit",
+        "reaches",
+        "zone",
+    )
     keys = (*TYRE_CHOICE_KEYS, INJURY, INJURY_CHOICE, FINAL)
     found = [] if rows.is_empty() else rows.select(*keys, *shown).to_dicts()
     return tuple(
@@ -56,7 +61,7 @@ def _verdict(name: str, rows: list[dict[str, Any]], book: Rulebook) -> InjuryVer
             key = tuple(r[k] for k in (*TYRE_CHOICE_KEYS, INJURY_CHOICE))
             by_choice[key] = max(by_choice.get(key, 0), r[FINAL])
     bad = max(r[FINAL] for r in rows if r[VARIANT] == BAD)
-    spell = {fact: spell_value(book.vocabulary[fact], row[fact]) for fact in SHARES}
+    spell = {fact: spell_value(book.vocabulary[fact], row[fact]) for fact in (*SIZE_SHARES, count_share(row))}
     return InjuryVerdict(
         name=name,
         zone=f"{row['zone']} (also touches {', '.join(others)})" if others else row["zone"],
@@ -67,3 +72,10 @@ def _verdict(name: str, rows: list[dict[str, Any]], book: Rulebook) -> InjuryVer
         width=spell_value(book.vocabulary["deciding width"], row["deciding width"]),
         box=f"{row['length limit']:g} x {row['width limit']:g} mm",
     )
+
+
+def count_share(row: Mapping[str, Any]) -> str:
+    """Return which count tells most of an injury: belts in a belted crown, cords of a steel radial, else plies."""
+    if row["construction"] != "bias" and row["zone"].startswith("crown"):
+        return "belt share"
+    return "share of cord limit" if (row["construction"], row["casing"]) == ("radial", "steel") else "ply share"

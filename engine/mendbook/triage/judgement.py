@@ -84,13 +84,14 @@ def _judged(
     book = shop.book
     findings = find(asked.spoken, readings, book)
     rows = final_rows(judged, readings.uses)
-    holds = hold_sentences(findings, readings.uses)
     verdict, bracket = _bracket(judged, readings.uses, book.verdicts)
-    outcome = _outcome(verdict, bracket, holds, book.verdicts)
-    outlook = questions.answer(judged, verdict, bracket, is_held=bool(holds))
     final = deciding(findings, readings.uses, verdict, ())
     method = Asked(asked.possible)
-    plan = None if outcome == "reject" else make_plan(case, shop, rows, readings, method)
+    plan = None if bracket[0] == book.verdicts[-1] else make_plan(case, shop, rows, readings, method)
+    findings = (*findings, *find(method.spoken, readings, book))
+    holds = hold_sentences(findings, readings.uses)
+    outcome = _outcome(verdict, bracket, holds, book.verdicts)
+    outlook = questions.answer(judged, verdict, bracket, is_held=bool(holds))
     longest = _longest(plan)
     return Docket(
         **head,
@@ -103,7 +104,7 @@ def _judged(
         reason=NOTHING_SPOKE if final is None else final.because,
         holds=holds,
         injuries=injury_verdicts(rows, readings, book),
-        findings=(*findings, *find(method.spoken, readings, book)),
+        findings=findings,
         would_change=outlook.would_change,
         nothing_to_change=outlook.nothing_to_change,
         measure_next=outlook.measure_next,

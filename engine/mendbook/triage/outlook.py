@@ -54,7 +54,7 @@ class Handle:
         if self.injury is None:
             return Variant(end, tyre=override)
         if self.fact.name == "distance from bead":
-            override["distance as read"] = value
+            override["opposite distance"] = value
         return Variant(end, injuries={self.injury: override})
 
     def at(self, end: int) -> Value:

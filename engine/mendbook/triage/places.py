@@ -1,4 +1,4 @@
-"""Whether the injuries of a case can lie on its tyre at all."""
+"""Whether the figures of a case can all be true: whether its injuries can lie on its tyre at all."""
 
 from collections.abc import Iterator, Mapping
 from math import pi
@@ -17,15 +17,43 @@ class ImpossibleCase(ValueError):
 
 
 def check_places(case: Case, tyre: Mapping[str, Any]) -> None:
-    """Raise ImpossibleCase for an injury outside the tyre or larger than it; `tyre` is a derived tyre row."""
-    if tyre["half girth"] is None:
-        return
+    """Raise ImpossibleCase for an injury that cannot be on this tyre; `tyre` is a derived tyre row.
+
+    It lies outside the tyre or is larger than it, damages more than there is, or damages what it does not reach.
+    """
     for number, injury in enumerate(case.injuries):
-        for fact, message in _faults(injury, tyre):
-            raise ImpossibleCase(("injuries", number, fact), f"{message} Check the figure and the size of the tyre.")
+        faults = [*_depth_faults(injury), *_count_faults(injury, case.tyre)]
+        if tyre["half girth"] is not None:
+            faults += _size_faults(injury, tyre)
+        for fact, message in faults:
+            raise ImpossibleCase(("injuries", number, fact), message)
 
 
-def _faults(injury: Section, tyre: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+def _depth_faults(injury: Section) -> Iterator[tuple[str, str]]:
+    reaches = injury.written("reaches")
+    if reaches not in ("rubber", "cord"):
+        return
+    for fact in ("cords cut", "plies damaged", "belts damaged", "inside length", "inside width"):
+        if _least(injury, fact) > 0.0:
+            yield fact, (
+                f"{injury.written(fact)}: an injury that reaches '{reaches}' damages no cord. "
+                "Write 'reaches: plies', or 'through', or take the figure out."
+            )
+
+
+def _count_faults(injury: Section, tyre: Section) -> Iterator[tuple[str, str]]:
+    for damaged, whole in (("plies damaged", "plies"), ("belts damaged", "belts")):
+        there = tyre.written(whole)
+        if isinstance(there, Quantity) and there.bounds and _least(injury, damaged) > there.bounds[1]:
+            yield damaged, f"{injury.written(damaged)}: the tyre has {there} {whole}. Count both again."
+
+
+def _least(section: Section, fact: str) -> float:
+    written = section.written(fact)
+    return written.bounds[0] if isinstance(written, Quantity) and written.bounds else 0.0
+
+
+def _size_faults(injury: Section, tyre: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
     half, size = (
         tyre["half girth"],
         f"this size has {tyre['half girth']:.0f} mm from bead toe to crown centreline",
@@ -39,7 +67,5 @@ def _faults(injury: Section, tyre: Mapping[str, Any]) -> Iterator[tuple[str, str
         "depth": (0.6 * tyre["height"], "that is deeper than any tyre of this size is thick."),
     }
     for fact, (limit, message) in most.items():
-        written = injury.written(fact)
-        least = written.bounds[0] if isinstance(written, Quantity) and written.bounds else 0.0
-        if least > limit:
-            yield fact, f"{written}: {message}"
+        if _least(injury, fact) > limit:
+            yield fact, f"{injury.written(fact)}: {message} Check the figure and the size of the tyre."

@@ -1,0 +1,91 @@
+"""The workshop as the plan meets it: what the case says of it, and a default for what it does not say."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from mendbook.plan.catalogue import Circuit, Kit
+from mendbook.plan.stock import Stock
+from mendbook.terms.case import Section
+from mendbook.terms.cure_order import Compound
+from mendbook.terms.quantity import Quantity
+
+WARM = 20.0  # °C, where the case says nothing
+PRESSURE = 2.0  # bar gauge; 1.8 to 2.5 is usual: common practice, no source
+STRONGEST = 2.5  # bar gauge; common practice, no source
+SETPOINT = 140.0  # °C; common practice, no source
+
+
+@dataclass(frozen=True)
+class Bench:
+    """Temperatures [°C], pressure [bar gauge], altitude [m], and the kit that may be used.
+
+    `remarks` says what was asked for and could not be had.
+    """
+
+    shop: float
+    tyre: float | None
+    altitude: float
+    pressure: float
+    setpoint: float
+    compound: Compound
+    circuit: Circuit | None
+    kit: Kit
+    is_limited: bool
+    remarks: tuple[str, ...]
+
+
+def read_bench(workshop: Section | Mapping[str, object], stock: Stock) -> Bench:
+    """Return the bench that `workshop` describes."""
+    get = workshop.written if isinstance(workshop, Section) else workshop.get
+    shop, altitude = _number(get("shop temperature")), _number(get("altitude"))
+    asked, setpoint = _number(get("working pressure")), _number(get("setpoint"))
+    remarks: list[str] = []
+    if asked is not None and asked > STRONGEST:
+        remarks.append(
+            f"A working pressure of {asked:g} bar was asked for; the plan takes {STRONGEST:g} bar, for more "
+            "strains straps and bags (common practice, no source)"
+        )
+    held = get("kit on hand")
+    kit = stock.kit
+    if isinstance(held, tuple):
+        known = {name.casefold() for name in kit.ids()}
+        remarks += [
+            f"'{name}' is on hand but not in the catalogue: describe it in knowledge/kit, or it is not counted"
+            for name in map(str, held)
+            if name.casefold() not in known
+        ]
+        kit = kit.only(map(str, held))
+    return Bench(
+        shop=WARM if shop is None else shop,
+        tyre=_number(get("tyre temperature")),
+        altitude=(altitude or 0.0) / 1000,  # a length is kept in mm
+        pressure=PRESSURE if asked is None else min(asked, STRONGEST),
+        setpoint=SETPOINT if setpoint is None else setpoint,
+        compound=_compound(get("compound"), stock, remarks),
+        circuit=_circuit(get("circuit"), stock, remarks),
+        kit=kit,
+        is_limited=isinstance(held, tuple),
+        remarks=tuple(remarks),
+    )
+
+
+def _number(written: object) -> float | None:
+    """Return a reading: of a range its middle, None when it is unknown or not written."""
+    if not isinstance(written, Quantity) or written.bounds is None:
+        return None
+    return sum(written.bounds) / 2 if written.value is None else written.value
+
+
+def _compound(name: object, stock: Stock, remarks: list[str]) -> Compound:
+    if isinstance(name, str) and name not in stock.compounds:
+        listed = ", ".join(stock.compounds)
+        remarks.append(f"no compound is called '{name}'; the cure is that of '{stock.fill.name}'. Known: {listed}")
+    return stock.compounds.get(str(name), stock.fill)
+
+
+def _circuit(name: object, stock: Stock, remarks: list[str]) -> Circuit | None:
+    found = next((circuit for circuit in stock.kit.circuits if circuit.id == name), None)
+    if isinstance(name, str) and found is None:
+        listed = ", ".join(circuit.id for circuit in stock.kit.circuits)
+        remarks.append(f"no circuit is called '{name}'; power was not checked. Known: {listed}")
+    return found

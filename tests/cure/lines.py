@@ -1,0 +1,117 @@
+"""The same wall by another road: cell-centred finite volumes, the pads as states, scipy's Radau for the time.
+
+Nothing here is shared with the engine but the order.
+"""
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+import numpy as np
+from scipy.integrate import solve_ivp
+from scipy.sparse import lil_matrix
+
+from mendbook.terms.cure_order import CureOrder
+
+GAS, KELVIN = 8.314462618, 273.15
+
+
+class Lines:
+    """An order as ordinary differential equations. Both faces must have pads with contact resistance."""
+
+    def __init__(self, order: CureOrder, cells_per_mm: float) -> None:
+        self.order = order
+        counts = [max(6, round(layer.thickness_mm * cells_per_mm)) for layer in order.layers]
+
+        def spread(values: Sequence[float]) -> np.ndarray:
+            return np.repeat(np.array(values, dtype=float), counts)
+
+        layers = order.layers
+        size = spread([layer.thickness_mm / 1e3 / n for layer, n in zip(layers, counts, strict=True)])
+        conductivity = spread([layer.material.conductivity_W_mK for layer in layers])
+        heat = spread([layer.material.density_kg_m3 * layer.material.heat_capacity_J_kgK for layer in layers])
+        pads = (order.outside, order.inside)
+        half = size / 2 / conductivity
+        self.links = 1 / np.concatenate(
+            [
+                [pads[0].contact_resistance_m2K_W + half[0]],
+                half[1:] + half[:-1],
+                [pads[1].contact_resistance_m2K_W + half[-1]],
+            ]
+        )
+        self.capacity = size * heat
+        self.depth = np.cumsum(size) - size / 2
+        self.must = spread([not layer.cured_before for layer in layers]).astype(bool)
+        self.slope = spread([1e3 * layer.compound.activation_kJ_mol / GAS for layer in layers if layer.compound])
+        self.kelvin = spread([layer.compound.reference_C + KELVIN for layer in layers if layer.compound])
+        self.t90 = spread([layer.compound.t90_min * 60 for layer in layers if layer.compound])
+        self.pads = pads
+
+    def pad(self, side: int, time: float) -> float:
+        given = self.pads[side]
+        start = self.order.ambient_C if given.start_C is None else given.start_C
+        return min(given.setpoint_C, start + (given.heating_rate_C_min or 0) / 60 * time)
+
+    def cure_speed(self, wall: np.ndarray) -> np.ndarray:
+        return np.asarray(np.exp(-self.slope * (1 / (wall + KELVIN) - 1 / self.kelvin)) / self.t90)
+
+    def heat_flow(self, chain: np.ndarray) -> np.ndarray:
+        return np.asarray(self.links * (chain[:-1] - chain[1:]))
+
+    def heating(self, time: float, state: np.ndarray) -> np.ndarray:
+        wall = state[: len(self.capacity)]
+        flow = self.heat_flow(np.concatenate([[self.pad(0, time)], wall, [self.pad(1, time)]]))
+        return np.concatenate([(flow[:-1] - flow[1:]) / self.capacity, self.cure_speed(wall)])
+
+    def cooling(self, _: float, state: np.ndarray) -> np.ndarray:
+        cells = len(self.capacity)
+        chain, wall = state[: cells + 2], state[1 : cells + 1]
+        flow = self.heat_flow(chain)
+        loss = [p.loss_W_m2K * (chain[end] - self.order.ambient_C) for p, end in zip(self.pads, (0, -1), strict=True)]
+        stored = [p.heat_capacity_kJ_m2K * 1e3 for p in self.pads]
+        return np.concatenate(
+            [
+                [(-flow[0] - loss[0]) / stored[0]],
+                (flow[:-1] - flow[1:]) / self.capacity,
+                [(flow[-1] - loss[1]) / stored[1]],
+                self.cure_speed(wall),
+            ]
+        )
+
+    def pattern(self, chain: int, first: int) -> lil_matrix:
+        """Return where the Jacobian may differ from zero: a chain of temperatures, then the cure of each cell."""
+        cells = len(self.capacity)
+        found = lil_matrix((chain + cells, chain + cells))
+        for shift in (-1, 0, 1):
+            found.setdiag(1, shift)
+        found[chain - 1, chain] = found[chain, chain - 1] = 0
+        found[chain:, chain:] = 0
+        found[np.arange(chain, chain + cells), np.arange(first, first + cells)] = 1
+        return found
+
+    def heat(self, power_off: float, rtol: float = 1e-7) -> np.ndarray:
+        """Return temperatures and cure of all cells after heating for `power_off` [s]."""
+        cells = len(self.capacity)
+        state = np.concatenate([np.full(cells, self.order.ambient_C), np.zeros(cells)])
+        rates = [
+            (given.setpoint_C - self.pad(side, 0), given.heating_rate_C_min) for side, given in enumerate(self.pads)
+        ]
+        bends = [60 * rise / rate for rise, rate in rates if rate]
+        stops = [0.0, *sorted({bend for bend in bends if bend < power_off}), power_off]
+        for start, end in pairwise(stops):
+            solved = solve_ivp(
+                self.heating, (start, end), state, method="Radau", rtol=rtol, atol=rtol,
+                jac_sparsity=self.pattern(cells, 0), t_eval=[end],
+            )  # fmt: skip
+            state = solved.y[:, -1]
+        return state
+
+    def cool(self, state: np.ndarray, power_off: float, seconds: float, rtol: float = 1e-7) -> np.ndarray:
+        """Return pads, temperatures and cure after cooling for `seconds` more."""
+        cells = len(self.capacity)
+        pads = [self.pad(side, power_off) for side in (0, 1)]
+        start = np.concatenate([[pads[0]], state[:cells], [pads[1]], state[cells:]])
+        solved = solve_ivp(
+            self.cooling, (0, seconds), start, method="Radau", rtol=rtol, atol=rtol,
+            jac_sparsity=self.pattern(cells + 2, 1), t_eval=[seconds],
+        )  # fmt: skip
+        return solved.y[:, -1]
