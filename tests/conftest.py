@@ -1,15 +1,22 @@
 """The shipped rulebook and shop, opened once for the whole test run."""
 
+import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import settings
 
 from mendbook.folders import folder
 from mendbook.rulebook.book import Rulebook, open_book
 
 if TYPE_CHECKING:
     from mendbook.triage import Shop
+
+# No deadline: a test must not fail because a machine is busy. Where CI runs, the same examples every time.
+settings.register_profile("shared", deadline=None)
+settings.register_profile("ci", deadline=None, derandomize=True)
+settings.load_profile("ci" if os.environ.get("CI") else "shared")
 
 ROOT = Path(__file__).resolve().parents[1]
 

@@ -63,8 +63,7 @@ def numbers(part: Any) -> list[float]:
 def test_any_order_gets_a_sheet_or_a_refusal(order: CureOrder) -> None:
     try:
         sheet = compute(order)
-    except NeverCuredError as refused:
-        assert "after 72 h" in str(refused)
+    except NeverCuredError:
         return
     found = numbers(sheet.model_dump())
     assert len(found) > 10

@@ -194,7 +194,9 @@ MATRIX: list[tuple[str, str, str, str, str]] = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("place", "right", "wrong", "what", "instead"), MATRIX, ids=[f"{m[0]}: {m[3]}" for m in MATRIX])
+@pytest.mark.parametrize(
+    ("place", "right", "wrong", "what", "instead"), MATRIX, ids=[f"{m[0]}: {m[3]}" for m in MATRIX]
+)
 def test_a_fault_is_named_with_its_line_and_what_to_write(
     place: str, right: str, wrong: str, what: str, instead: str, tmp_path: Path
 ) -> None:
@@ -210,9 +212,9 @@ def test_a_fault_is_named_with_its_line_and_what_to_write(
 # The fault is not on the line that was changed: something is missing, or two places do not go together.
 ELSEWHERE: list[tuple[str, str, str, int, str, str]] = [
     (CRACK, "verdict: scrap\n", "verdict: keep\n", 16,
-     "'keep' is milder than 'mend' on line 10", "A worse injury may never get a milder verdict. Move the milder line"),
+     "'keep' is milder than 'mend' on line 10", "What is worse may never get a milder verdict. Move the milder line"),
     (CRACK, "  verdict: scrap\n", "  caution: mind it\n", 16,
-     "no verdict is milder than 'mend' on line 10", "A worse injury may never get a milder verdict."),
+     "no verdict is milder than 'mend' on line 10", "What is worse may never get a milder verdict."),
     (CRACK, CHART[CHART.index("otherwise:") : CHART.index("examples:")], "", 4,
      "the chart has a gap: no 'otherwise'", "Say after the chart what holds when no line fits."),
     (CRACK, "otherwise:\n", "otherwise:\n  wood left: at least 3 mm\n", 16, "'otherwise' has no limits", ""),

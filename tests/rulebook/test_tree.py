@@ -41,7 +41,11 @@ def graded(chosen: tuple[str, ...], fact: str = "grade") -> Bound:
 listed = st.sets(st.sampled_from(GRADES), min_size=1).map(lambda chosen: graded(tuple(sorted(chosen))))
 bound = measured | listed
 facts = st.fixed_dictionaries(
-    {**dict.fromkeys(MEASURES, st.sampled_from(STEPS)), "grade": st.sampled_from(GRADES), "kind": st.sampled_from(GRADES)}
+    {
+        **dict.fromkeys(MEASURES, st.sampled_from(STEPS)),
+        "grade": st.sampled_from(GRADES),
+        "kind": st.sampled_from(GRADES),
+    }
 )
 
 

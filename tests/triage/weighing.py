@@ -36,7 +36,8 @@ def judged(tree: str | Mapping[str, Any], shop: Shop, law: str = "none") -> tupl
     frames = lay_out(readings, THREE_READINGS, vocabulary, vocabulary["use"].values)
     asked = Asked(frames.possible)
     found = Passes(shop.derivation, shop.book.verdicts, case.mapped_repairs).run(frames, shop.evaluator, asked)
-    check_places(case, found.tyres.row(0, named=True))
+    if not found.is_stopped:
+        check_places(case, found.tyres.row(0, named=True))
     return found, asked, readings.uses
 
 

@@ -1,4 +1,4 @@
-"""Many rows at once: the rule tree lowered to Polars expressions. It holds no tyre word."""
+"""Many rows at once: the rule tree lowered to Polars expressions. It holds no word of the trade."""
 
 from mendbook.columns.speak import Columns
 

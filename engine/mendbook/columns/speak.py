@@ -1,6 +1,7 @@
 """Lower rules to one expression each: which line speaks about a row, if any."""
 
 from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
 from functools import reduce
 from operator import and_
 
@@ -45,23 +46,22 @@ def lines(rule: Rule, says: Sequence[int]) -> pl.Expr:
     return spoken
 
 
+@dataclass(frozen=True)
+class _Fold:
+    """What one rule says, as expressions; None where it says nothing of the kind."""
+
+    severity: pl.Expr | None
+    holds: pl.Expr | None
+    stops: pl.Expr | None
+
+
 class Columns:
-    """Judges frames of facts against a set of rules. The expressions are built once."""
+    """Judges frames of facts against a set of rules. An expression is built when a rule is first heard, and kept."""
 
     def __init__(self, rules: Sequence[Rule], verdicts: Sequence[str]) -> None:
         self.rules = tuple(rules)
-        rank = {verdict: place for place, verdict in enumerate(verdicts)}
-        self._lines = [lines(rule, range(len(rule.lines))).alias(rule.id) for rule in self.rules]
-        self._severity = [
-            _saying(r, [rank.get(line.outcome.verdict or "", SILENT) for line in r.lines]) for r in self.rules
-        ]
-        self._holds = [
-            _saying(r, [int(line.outcome.hold is not None) for line in r.lines], least=0) for r in self.rules
-        ]
-        self._stops = [
-            _saying(r, [int(line.outcome.stop is not None) for line in r.lines], least=0) for r in self.rules
-        ]
-
+        self._rank = {verdict: place for place, verdict in enumerate(verdicts)}
+        self._folds: dict[int, _Fold] = {}
         self._asked = [
             [
                 (b.fact, frozenset(b.values))
@@ -73,7 +73,7 @@ class Columns:
 
     def speak(self, frame: pl.DataFrame) -> pl.DataFrame:
         """Return one column a rule, named by its id: the line that spoke about each row of `frame`, or SILENT."""
-        return frame.select(self._lines)
+        return frame.select([lines(rule, range(len(rule.lines))).alias(rule.id) for rule in self.rules])
 
     def fold(self, frame: pl.DataFrame, possible: Mapping[str, Collection[str]] | None = None) -> pl.DataFrame:
         """Return SEVERITY (rank of the most severe verdict, or SILENT), HOLDS and STOPS for each row of `frame`.
@@ -81,19 +81,27 @@ class Columns:
         `possible` tells which values a listed fact takes in the frame at all; a rule that asks for others is
         left out, which changes no answer and saves most of the work for a single case.
         """
-        heard = self._heard(possible or {})
-        severity = [e for n in heard if (e := self._severity[n]) is not None]
-        holds = [e > 0 for n in heard if (e := self._holds[n]) is not None]
-        stops = [e > 0 for n in heard if (e := self._stops[n]) is not None]
-        silent, none = (
-            pl.repeat(SILENT, frame.height, dtype=pl.Int16),
-            pl.repeat(0, frame.height, dtype=pl.Int16),
-        )
+        heard = [self._folded(place) for place in self._heard(possible or {})]
+        severity = [fold.severity for fold in heard if fold.severity is not None]
+        holds = [fold.holds > 0 for fold in heard if fold.holds is not None]
+        stops = [fold.stops > 0 for fold in heard if fold.stops is not None]
+        silent, none = pl.repeat(SILENT, frame.height, dtype=pl.Int16), pl.repeat(0, frame.height, dtype=pl.Int16)
         return frame.select(
             (pl.max_horizontal(severity) if severity else silent).alias(SEVERITY),
             (pl.sum_horizontal(holds).cast(pl.Int16) if holds else none).alias(HOLDS),
             (pl.sum_horizontal(stops).cast(pl.Int16) if stops else none).alias(STOPS),
         )
+
+    def _folded(self, place: int) -> "_Fold":
+        if place not in self._folds:
+            rule = self.rules[place]
+            outcomes = [line.outcome for line in rule.lines]
+            self._folds[place] = _Fold(
+                _saying(rule, [self._rank.get(said.verdict or "", SILENT) for said in outcomes]),
+                _saying(rule, [int(said.hold is not None) for said in outcomes], least=0),
+                _saying(rule, [int(said.stop is not None) for said in outcomes], least=0),
+            )
+        return self._folds[place]
 
     def _heard(self, possible: Mapping[str, Collection[str]]) -> list[int]:
         """Return the places of the rules that may speak."""

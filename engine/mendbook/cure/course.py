@@ -17,6 +17,7 @@ STEPS = 48  # quadrature intervals of a stretch of heating
 CROSSINGS = 0.225  # of the crossing time squared: about when a wall heated from both faces has cured
 ALLOWANCE = 3600.0  # s, for the cure itself
 GROWTH = 1.5  # of the stretches that follow
+FEW = 8  # intervals; a cure that is over so soon is looked at again, more closely
 EXACT = 1e-10  # of the power-off time
 
 
@@ -70,10 +71,13 @@ def power_off_time(wall: Wall) -> float:
         ticks = heating.ticks(start, min(end, LONGEST), STEPS)
         cure = reached[:, None] + heating.cure(wall.points, ticks)
         enough = cure[wall.points.must_cure].min(axis=0) >= target
-        if enough[-1]:
-            first = int(np.argmax(enough))
+        if not enough[-1]:
+            reached, start, end = cure[:, -1], end, end * GROWTH
+            continue
+        first = int(np.argmax(enough))
+        if start > 0 or first > FEW:
             return _settle(wall, float(ticks[first - 1]), float(ticks[first]), cure[:, first - 1])
-        reached, start, end = cure[:, -1], end, end * GROWTH
+        end = float(ticks[first])
     point = wall.slowest(reached)
     layer = wall.order.layers[wall.points.layers[point]]
     depth = 1e3 * wall.stack.depth[wall.points.nodes[point]]

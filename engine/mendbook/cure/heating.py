@@ -11,7 +11,7 @@ from mendbook.cure.kinetics import Points
 from mendbook.cure.modes import Modes
 from mendbook.cure.stack import Stack
 
-LEAST_STEPS = 6  # quadrature intervals between two bends of a pad's ramp
+LEAST_STEPS = 16  # quadrature intervals between two bends of a pad's ramp
 
 
 class Heating:

@@ -166,7 +166,7 @@ def _measure(pairs: pl.DataFrame) -> pl.DataFrame:
         pl.min_horizontal(pl.col("other centre"), 2.0 * pl.col("half girth") - pl.col("other centre")),
     )
     radius = pl.col("rim") / 2.0 + (reach / pl.col("half girth")).clip(0.0, 1.0) * pl.col("height")
-    arc = angle.radians() * radius
+    arc = (angle.radians() * radius).fill_null(pl.when(pl.col(END) == GOOD).then(NONE_NEAR).otherwise(0.0))
     across = (pl.col("centre") - pl.col("other centre")).abs().fill_null(
         pl.when(pl.col(END) == GOOD).then(5000.0).otherwise(0.0)
     )  # fmt: skip

@@ -1,6 +1,6 @@
-"""One tyre through durable-rules: the rule tree lowered to rulesets, one flat fact at a time.
+"""A few rows through durable-rules: the rule tree lowered to rulesets, one flat fact at a time.
 
-It holds no tyre word, and nothing else of mendbook imports `durable`.
+It holds no word of the trade, and nothing else of mendbook imports `durable`.
 """
 
 from mendbook.inference.session import Firing, Session, is_available

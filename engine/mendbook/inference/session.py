@@ -76,7 +76,7 @@ class Session:
 
     def _ask(self, name: str, facts: dict[str, Value]) -> list[Pattern]:
         self._matched = []
-        # Typed here, since for durable-rules any text is larger than any number.
+        # Typed here: durable-rules compares text with numbers, and takes 'many' for more than any of them.
         fact: dict[str, Any] = {
             name: plain(float(value)) if name in self._measures else str(value) for name, value in facts.items()
         }

@@ -29,6 +29,11 @@ def fit_bags(bags: Iterable[Bag], heated: Size, pressure: float, section_width: 
     return sorted(fitting, key=lambda bag: (bag.presses.area, bag.id))
 
 
+def laid(bag: Bag, heated: Size, past: float) -> Size:
+    """Return the bag as it lies over `heated` [mm], turned where only that covers."""
+    return bag.presses if bag.presses.covers(heated.grown(past)) else bag.presses.turned
+
+
 def push(bag: Size, pressure: float) -> float:
     """Return the force of a bag of area `bag` [mm2 as a size] at `pressure` [bar gauge], in N."""
     return bag.area * pressure * BAR

@@ -59,7 +59,7 @@ def _pads(task: Task, bench: Bench, catalogue: Kit) -> Outfit:
     faces.append(("inside", task.inside, PAST_INSIDE, bench.kit.inner_bags, catalogue.inner_bags))
     items: list[KitItem] = []
     lacking: list[str] = []
-    figures: dict[str, str] = {}
+    figures = {"reach": f"{task.reach:.0f} mm"}
     pressed: list[Size] = []
     bags: list[str] = []
     power, shielded = 0.0, False
@@ -73,7 +73,9 @@ def _pads(task: Task, bench: Bench, catalogue: Kit) -> Outfit:
                 figures[f"{face} pad"] = _pad_words(laid[0])
             else:
                 others = _lay(catalogue, needed, task, face)
-                lacking.append(_lack(f"{face} pad", others and others[0].pad.id, f"heated {needed.rounded_up(5)} or more"))
+                lacking.append(
+                    _lack(f"{face} pad", others[0].pad.id if others else "", f"heated {needed.rounded_up(5)} or more")
+                )
         fitting = fit_bags(held, heated, task.pressure, task.section_width, past)
         if fitting:
             items.append(_bag_item(face, fitting, heated, past, task.pressure))
@@ -82,7 +84,7 @@ def _pads(task: Task, bench: Bench, catalogue: Kit) -> Outfit:
         else:
             would = fit_bags(listed, heated, task.pressure, task.section_width, past)
             size = f"{heated.grown(past).rounded_up(5)} or more, rated {RATED * task.pressure:.2g} bar or more"
-            lacking.append(_lack(f"{face} bag", would and would[0].id, size))
+            lacking.append(_lack(f"{face} bag", _first(would), size))
     figures["bags"] = " and ".join(bags)
     _strap(pressed, task, bench, items, lacking, figures)
     return Outfit(tuple(items), power, figures, tuple(lacking), shielded)
@@ -175,7 +177,7 @@ def _press(role: str, held: list[Press], listed: list[Press], task: Task) -> Out
         size = f"{task.outside.joined(task.inside).rounded_up(5)} or more"
         if role == "arm press":
             size += f", throat {reach_in(task) + 60:.0f} mm or more"
-        return Outfit((), 0.0, {}, (_lack(role, listed and listed[0].id, size),))
+        return Outfit((), 0.0, {}, (_lack(role, _first(listed), size),))
     press = held[0]
     item = KitItem(
         role=role, item=press.id, size=str(press.heated),
@@ -188,7 +190,7 @@ def _press(role: str, held: list[Press], listed: list[Press], task: Task) -> Out
 def _mould(held: list[Mould], listed: list[Mould], task: Task) -> Outfit:
     if not held:
         size = f"for an inflated width of {task.inflated_width:.0f} mm, heated {task.outside.joined(task.inside)}"
-        return Outfit((), 0.0, {}, (_lack("sectional mould", listed and listed[0].id, size),))
+        return Outfit((), 0.0, {}, (_lack("sectional mould", _first(listed), size),))
     item = KitItem(
         role="sectional mould", item=held[0].id, size=str(held[0].heated),
         because=f"profile fits an inflated width of {task.inflated_width:.0f} mm; template it first (house default)",
@@ -197,11 +199,15 @@ def _mould(held: list[Mould], listed: list[Mould], task: Task) -> Outfit:
     return Outfit((item,), held[0].power, {"press": held[0].id})
 
 
+def _first(pieces: list[_Piece]) -> str:
+    return pieces[0].id if pieces else ""
+
+
 def _second(pieces: list[_Piece]) -> str:
     return pieces[1].id if len(pieces) > 1 else ""
 
 
-def _lack(role: str, would: str | list[object], size: str) -> str:
+def _lack(role: str, would: str, size: str) -> str:
     if would:
         return f"{role}: none on hand serves; '{would}' of the catalogue would"
     return f"{role}: none in the catalogue serves; one {size} would"

@@ -53,22 +53,22 @@ def amounts(
     lining = lining_of(cavity, reinforcement)
     outside, inside = buffed_outside(cavity), buffed_inside(lining)
     fill = goods[f"fill rubber, {'sidewall' if 'sidewall' in zone else 'tread'}"]
-    return tuple(
-        [
-            _mass(fill, cavity.volume / LITRE, f"{cavity.volume / 1000:.0f} cm3 of cavity"),
-            *_sheets(cavity, reinforcement, lining, goods),
-            *_bridge(reinforcement, reinforcement_kind, reinforcement_thickness, goods),
-            _coats(goods["chemical-cure fluid" if is_cold else "cement"], outside, inside),
-            _coats(goods["solvent"], outside, inside),
-            *(() if is_cold else _cloths(cavity, lining, inside, goods)),
-        ]
+    return (
+        _mass(fill, cavity.volume / LITRE, f"{cavity.volume / 1000:.0f} cm3 of cavity"),
+        *_sheets(cavity, reinforcement, lining, goods),
+        *_bridge(reinforcement, reinforcement_kind, reinforcement_thickness, goods),
+        _coats(goods["chemical-cure fluid" if is_cold else "cement"], outside, inside),
+        _coats(goods["solvent"], outside, inside),
+        *(() if is_cold else _cloths(cavity, lining, inside, goods)),
     )
 
 
 def _sheets(cavity: Cavity, reinforcement: Size | None, lining: Size | None, goods: Mapping[str, Good]) -> list[Amount]:
     gum, liner = goods["cushion gum"], goods["liner rubber"]
     bonded = cavity.wall + (0.0 if lining is None else lining.area)
-    found = [_mass(gum, bonded * gum.thickness / LITRE, f"{gum.thickness:g} mm sheet on {bonded / SQUARE_METRE:.3f} m2")]
+    found = [
+        _mass(gum, bonded * gum.thickness / LITRE, f"{gum.thickness:g} mm sheet on {bonded / SQUARE_METRE:.3f} m2")
+    ]
     if lining is not None and reinforcement is None:
         found.append(_mass(liner, lining.area * liner.thickness / LITRE, f"seal inside, {lining}"))
     return found
@@ -82,7 +82,12 @@ def _bridge(size: Size | None, kind: str, thickness: float, goods: Mapping[str, 
 def _cloths(cavity: Cavity, lining: Size | None, inside: float, goods: Mapping[str, Good]) -> Iterator[Amount]:
     bleeder, film = goods["bleeder cloth"], goods["release film"]
     if inside:
-        yield Amount(material=bleeder.id, amount=_rounded(bleeder.rate * inside), unit="m2", basis=_basis("over the buffed inside"))
+        yield Amount(
+            material=bleeder.id,
+            amount=_rounded(bleeder.rate * inside),
+            unit="m2",
+            basis=_basis("over the buffed inside"),
+        )
     faces = cavity.opening.grown(RING).area / SQUARE_METRE + (0.0 if lining is None else inside)
     yield Amount(material=film.id, amount=_rounded(film.rate * faces), unit="m2", basis=_basis("on each face"))
 

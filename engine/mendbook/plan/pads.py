@@ -1,4 +1,4 @@
-"""Flexible heated pads: the smallest that covers, clear of the bead wire, one or two side by side."""
+"""Flexible heated pads: the smallest that covers, clear of the bead wire; two side by side where one is far too large."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -27,9 +27,9 @@ class Laid:
         return self.pad.power * self.count
 
     @property
-    def rank(self) -> tuple[bool, int, float, str]:
-        """What is better comes first: clear of the bead, one pad, little heated area."""
-        return self.needs_shield, self.count, self.heated.area, self.pad.id
+    def rank(self) -> tuple[bool, float, int, str]:
+        """What is better comes first: clear of the bead, then little heated area, two pads counting double."""
+        return self.needs_shield, self.heated.area * self.count, self.count, self.pad.id
 
 
 def lay_pads(pads: Iterable[Pad], needed: Size, place: Place, section_width: float, *, inside: bool) -> list[Laid]:

@@ -38,10 +38,10 @@ class Line:
         """Return whether the step is part of this work."""
         return all(words.get(name) in values for name, values in self.when)
 
-    def claims(self, said: Said) -> bool:
-        """Return whether a sentence of the rulebook belongs to this step."""
-        text = said.what.casefold()
-        return any(key in text for key in (*self.instead, *self.takes))
+    def claim(self, text: str) -> int | None:
+        """Return how early a sentence of the rulebook, in small letters, stands in this step; None when it does not."""
+        keys = (*self.instead, *self.takes)
+        return next((place for place, key in enumerate(keys) if key in text), None)
 
 
 Script = tuple[Line, ...]
@@ -99,14 +99,21 @@ def perform(
     Raises RulebookError when a blank has a name that is not in `figures`.
     """
     lines = [line for script in scripts for line in script if line.applies(words)]
-    places = [(line, [s for s in do if _first(lines, s) is line], [s for s in cautions if _first(lines, s) is line]) for line in lines]
-    steps = [step for line, told, minded in places for step in _steps(line, told, minded, figures)]
+    told, minded = _placed(lines, do), _placed(lines, cautions)
+    steps = [step for place, line in enumerate(lines) for step in _steps(line, told[place], minded[place], figures)]
     return tuple(step.model_copy(update={"number": number}) for number, step in enumerate(steps, 1))
 
 
-def _first(lines: Sequence[Line], said: Said) -> Line | None:
-    claimed = next((line for line in lines if line.claims(said)), None)
-    return claimed or next((line for line in lines if line.takes_rest), None)
+def _placed(lines: Sequence[Line], said: Sequence[Said]) -> list[list[Said]]:
+    """Return for each line the sentences that stand there, in the order of the words that claim them."""
+    rest = next((place for place, line in enumerate(lines) if line.takes_rest), len(lines) - 1)
+    found: list[list[tuple[int, Said]]] = [[] for _ in lines]
+    for one in said if lines else ():
+        text = one.what.casefold()
+        claims = ((place, line.claim(text)) for place, line in enumerate(lines))
+        place, order = next(((place, order) for place, order in claims if order is not None), (rest, 0))
+        found[place].append((order, one))
+    return [[one for _, one in sorted(here, key=lambda placed: placed[0])] for here in found]
 
 
 def _steps(line: Line, told: Sequence[Said], minded: Sequence[Said], figures: Mapping[str, str]) -> Iterator[Step]:

@@ -42,13 +42,10 @@ def open_stock(knowledge: Traversable) -> Stock:
     Raises RulebookError or DocumentError with file and line when an item cannot be read, and RulebookError
     when a material or compound that every plan needs is missing.
     """
-    stock = Stock(
+    return Stock(
         kit=read_kit(knowledge / "kit"),
         goods=read_goods(knowledge / "stock"),
-        materials=read_materials(knowledge / "materials"),
-        compounds=read_compounds(knowledge / "compounds"),
+        materials=read_materials(knowledge / "materials", NEEDED_MATERIALS),
+        compounds=read_compounds(knowledge / "compounds", NEEDED_COMPOUNDS),
         scripts={name: read_script(knowledge / "steps" / f"{name}.yaml") for name in SCRIPTS},
     )
-    _require(knowledge / "materials", NEEDED_MATERIALS, stock.materials)
-    _require(knowledge / "compounds", NEEDED_COMPOUNDS, stock.compounds)
-    return stock

@@ -1,26 +1,43 @@
 """What layers are made of and how fast they cure: knowledge/materials and knowledge/compounds."""
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from importlib.resources.abc import Traversable
+from typing import TypeVar
 
 from pydantic import ValidationError
 
 from mendbook.plan.shelf import Item
+from mendbook.rulebook.errors import RulebookError
 from mendbook.terms.cure_order import Compound, Material
 from mendbook.terms.document import read_document
+
+_Kind = TypeVar("_Kind")
 
 _FIGURE = r"(-?\d+(?:\.\d+)?) {unit}"
 
 
-def read_materials(folder: Traversable) -> Mapping[str, Material]:
-    """Return every material in `folder` by name. Raises RulebookError or DocumentError with file and line."""
-    return {material.name: material for material in map(_material, _files(folder))}
+def read_materials(folder: Traversable, needed: Iterable[str]) -> Mapping[str, Material]:
+    """Return every material in `folder` by name.
+
+    Raises RulebookError or DocumentError with file and line, and RulebookError when one of `needed` is missing.
+    """
+    return _complete(folder, {material.name: material for material in map(_material, _files(folder))}, needed)
 
 
-def read_compounds(folder: Traversable) -> Mapping[str, Compound]:
-    """Return every compound in `folder` by name. Raises RulebookError or DocumentError with file and line."""
-    return {compound.name: compound for compound in map(_compound, _files(folder))}
+def read_compounds(folder: Traversable, needed: Iterable[str]) -> Mapping[str, Compound]:
+    """Return every compound in `folder` by name.
+
+    Raises RulebookError or DocumentError with file and line, and RulebookError when one of `needed` is missing.
+    """
+    return _complete(folder, {compound.name: compound for compound in map(_compound, _files(folder))}, needed)
+
+
+def _complete(folder: Traversable, found: Mapping[str, _Kind], needed: Iterable[str]) -> Mapping[str, _Kind]:
+    for name in needed:
+        if name not in found:
+            raise RulebookError(f"{folder}: nothing here is called '{name}', which every plan needs. Add its file.")
+    return found
 
 
 def _files(folder: Traversable) -> Iterator[Item]:

@@ -37,11 +37,10 @@ class _Reader:
         lines = self._chart(tree) if is_chart else (self._when(tree),)
         names = {b.fact for b in applies} | {b.fact for line in lines for b in line.bounds}
         names |= {name for line in lines for name in placeholders(line.because) if name != LIMIT}
-        facts = self.context.vocabulary
-        about_injury = any(facts[name].subject is Subject.INJURY for name in names)
+        subjects = {self.context.vocabulary[name].subject for name in names}
         return Rule(
             id=rule_id, name=str(tree["rule"]), asks=str(tree["asks"]), file=self.document.name, stage=stage,
-            subject=Subject.INJURY if about_injury else Subject.TYRE, applies=applies, lines=lines, is_chart=is_chart,
+            subject=Subject.INJURY if Subject.INJURY in subjects else Subject.TYRE, applies=applies, lines=lines, is_chart=is_chart,
             examples=self._examples(tree["examples"]),
         )  # fmt: skip
 
@@ -131,7 +130,7 @@ class _Reader:
                 said = "no verdict" if verdict is None else f"'{verdict}'"
                 raise refuse(
                     self.document, path, f"{said} is milder than '{worst}' on line {at}",
-                    "A worse injury may never get a milder verdict. Move the milder line up.",
+                    "What is worse may never get a milder verdict. Move the milder line up.",
                 )  # fmt: skip
             worst, at = verdict or "", line.at
 

@@ -45,6 +45,21 @@ _TYPES: dict[str, Any] = {
 }  # fmt: skip
 
 
+def _on_the_clock(angle: Quantity) -> Quantity:
+    if angle.bounds and not 0.0 <= angle.bounds[0] <= angle.bounds[1] <= 360.0:
+        raise ValueError(f"'{angle}' is not on the clock. Write the angle from the mark, from 0 to 360 deg.")
+    return angle
+
+
+def _above_nothing(quantity: Quantity) -> Quantity:
+    if quantity.bounds and quantity.bounds[0] <= 0.0:
+        raise ValueError(f"'{quantity}' is not possible here. Write more than nothing.")
+    return quantity
+
+
+Clock = Annotated[Angle, AfterValidator(_on_the_clock)]
+
+
 class Section(BaseModel):
     """A part of a case. Facts of the vocabulary are read by name, whatever their spelling in Python."""
 
@@ -122,12 +137,14 @@ class Service(Section):
     """What the tyre will do, and in which country."""
 
     country: Literal["us", "uk", "other", "unknown"] = Field("unknown", description="country of road use")
-    tkph_rating: float | None = Field(None, alias="tkph rating", gt=0, description="of the tyre [t km/h]")
+    tkph_rating: Annotated[float, Field(gt=0, allow_inf_nan=False)] | None = Field(
+        None, alias="tkph rating", description="of the tyre [t km/h]"
+    )
     load_empty: Mass | None = Field(None, alias="load empty", description="on this tyre, machine empty")
     load_loaded: Mass | None = Field(None, alias="load loaded", description="on this tyre, machine loaded")
     cycle_length: Distance | None = Field(None, alias="cycle length", description="round trip")
     cycles: Count | None = Field(None, description="round trips in a shift")
-    shift: Duration | None = Field(None, description="length of a shift")
+    shift: Annotated[Duration, AfterValidator(_above_nothing)] | None = Field(None, description="length of a shift")
 
 
 class Injury(Section):
@@ -135,7 +152,7 @@ class Injury(Section):
 
     name: str = Field(description="a letter or word that names it on the map")
     side: Literal["serial side", "opposite side", "crown"] | None = Field(None, description="where it lies")
-    clock: Angle | None = Field(None, description="angle from the valve or serial mark, seen on the serial side")
+    clock: Clock | None = Field(None, description="angle from the valve or serial mark, seen on the serial side")
     note: str = ""
 
 
@@ -146,7 +163,7 @@ class Repair(Section):
     repair_class: Literal["dress", "spot", "reinforce", "section"] = Field(alias="class")
     side: Literal["serial side", "opposite side", "crown"] | None = None
     zone: Literal["crown centre", "crown edge", "shoulder", "upper sidewall", "lower sidewall", "bead"] | None = None
-    clock: Angle | None = None
+    clock: Clock | None = None
     distance_from_bead: Length | None = Field(None, alias="distance from bead")
     distance_from_centreline: Length | None = Field(None, alias="distance from centreline")
     length: Length | None = Field(None, description="of the reinforcement, around the tyre")

@@ -85,6 +85,8 @@ class Repair(Part):
     steps: tuple[Step, ...] = ()
     cure_order: CureOrder | None = None
     cure: CureSheet | None = None
+    second_cure_order: CureOrder | None = Field(None, description="of the second stage, or of the second lift")
+    second_cure: CureSheet | None = None
 
 
 class Plan(Part):

@@ -19,7 +19,7 @@ from mendbook.triage.findings import deciding, find, hold_sentences, stop_senten
 from mendbook.triage.injuries import final_rows, injury_verdicts
 from mendbook.triage.outlook import Questions
 from mendbook.triage.passes import Judged, Passes
-from mendbook.triage.places import check_places
+from mendbook.triage.places import check_dates, check_places
 from mendbook.triage.planning import make_plan
 from mendbook.triage.shop import Shop
 
@@ -32,12 +32,14 @@ def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | Non
 
     `law` is the road law (us, uk or none); without it the case's country decides. `now` is the time stamp;
     ages are counted to the case's own `judged on`, or else to that day.
-    Raises TooManyChoices when too little is known to try every value that is still possible.
+    Raises ImpossibleCase when its figures cannot all be true, and TooManyChoices when too little is known to try
+    every value that is still possible.
     """
     stamp = now or datetime.now(UTC)
     on = case.judged_on or stamp.date()
     law = law or (case.service.country if case.service.country in LAWS else "none")
     book = shop.book
+    check_dates(case, on)
     readings = read_readings(case, book.vocabulary, on, law)
     questions = Questions(readings, book)
     frames = lay_out(readings, questions.variants, book.vocabulary, book.vocabulary["use"].values)
@@ -54,9 +56,9 @@ def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | Non
     }
     asked = Asked(frames.possible)
     judged = passes.run(frames, shop.evaluator, asked)
-    check_places(case, judged.tyres.row(0, named=True))
     if judged.is_stopped:
         return _stopped(head, asked, readings, shop)
+    check_places(case, judged.tyres.row(0, named=True))
     return _judged(head, case, judged, asked, questions, readings, shop)
 
 

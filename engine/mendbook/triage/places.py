@@ -1,11 +1,16 @@
 """Whether the figures of a case can all be true: whether its injuries can lie on its tyre at all."""
 
 from collections.abc import Iterator, Mapping
+from datetime import date
 from math import pi
 from typing import Any
 
 from mendbook.terms.case import Case, Section
+from mendbook.terms.date_code import DateCode, DateCodeError
 from mendbook.terms.quantity import Quantity
+
+FAR_OFF = 0.2  # house default: share by which a measured diameter may differ from that of the size
+GAUGE_ERROR = 2.0  # mm, of a tread depth gauge
 
 
 class ImpossibleCase(ValueError):
@@ -16,11 +21,30 @@ class ImpossibleCase(ValueError):
         self.path = path
 
 
+def check_dates(case: Case, on: date) -> None:
+    """Raise ImpossibleCase for a date code that names no week before the day `on`, or a retread before its casing."""
+    weeks: dict[str, DateCode | None] = {}
+    for field, read in (("date code", case.tyre.built), ("retread date code", case.tyre.retreaded)):
+        try:
+            weeks[field] = read(on)
+        except DateCodeError as error:
+            raise ImpossibleCase(("tyre", field), str(error)) from None
+    casing, retread = weeks.values()
+    if casing and retread and retread.built[-1][1] < casing.built[0][0]:
+        raise ImpossibleCase(
+            ("tyre", "retread date code"),
+            f"'{retread.text}' lies before '{casing.text}', when the casing was built. Read both codes again.",
+        )
+
+
 def check_places(case: Case, tyre: Mapping[str, Any]) -> None:
     """Raise ImpossibleCase for an injury that cannot be on this tyre; `tyre` is a derived tyre row.
 
-    It lies outside the tyre or is larger than it, damages more than there is, or damages what it does not reach.
+    It lies outside the tyre or is larger than it, damages more than there is, or damages what it does not reach;
+    or the tyre itself measures what no tyre of its size does.
     """
+    for path, message in _tyre_faults(case, tyre):
+        raise ImpossibleCase(("tyre", *path), message)
     for number, injury in enumerate(case.injuries):
         faults = [*_depth_faults(injury), *_count_faults(injury, case.tyre)]
         if tyre["half girth"] is not None:
@@ -29,16 +53,33 @@ def check_places(case: Case, tyre: Mapping[str, Any]) -> None:
             raise ImpossibleCase(("injuries", number, fact), message)
 
 
+def _tyre_faults(case: Case, tyre: Mapping[str, Any]) -> Iterator[tuple[tuple[str | int, ...], str]]:
+    size, diameter = case.tyre.size, case.tyre.outside_diameter
+    if size and diameter and diameter.value is not None:
+        usual = size.outside_diameter_mm
+        if not (1.0 - FAR_OFF) * usual <= diameter.value <= (1.0 + FAR_OFF) * usual:
+            yield (
+                ("outside diameter",),
+                (f"{diameter}: a tyre of this size is some {usual:.0f} mm high. Check the figure and the size."),
+            )
+    new = tyre["tread new"]
+    for number, depth in enumerate(case.tyre.tread_depths):
+        least = depth.bounds[0] if depth.bounds else 0.0
+        if new is not None and least > new + GAUGE_ERROR:
+            yield (
+                ("tread depths", number),
+                (f"{depth}: that is deeper than the tread was when new, {new:g} mm. Check both figures."),
+            )
+
+
 def _depth_faults(injury: Section) -> Iterator[tuple[str, str]]:
     reaches = injury.written("reaches")
     if reaches not in ("rubber", "cord"):
         return
     for fact in ("cords cut", "plies damaged", "belts damaged", "inside length", "inside width"):
         if _least(injury, fact) > 0.0:
-            yield fact, (
-                f"{injury.written(fact)}: an injury that reaches '{reaches}' damages no cord. "
-                "Write 'reaches: plies', or 'through', or take the figure out."
-            )
+            said = f"{injury.written(fact)}: an injury that reaches '{reaches}' damages no cord."
+            yield fact, f"{said} Write 'reaches: plies', or 'through', or take the figure out."
 
 
 def _count_faults(injury: Section, tyre: Section) -> Iterator[tuple[str, str]]:

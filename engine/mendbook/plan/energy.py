@@ -1,0 +1,62 @@
+"""Electrical power and energy of the repairs, and whether a circuit carries them."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from mendbook.plan.catalogue import Circuit, Kit
+from mendbook.terms.cure_sheet import CureSheet
+
+HELD = 0.45  # share of the time that a pad at its setpoint draws power; house default
+
+
+@dataclass(frozen=True)
+class Load:
+    """One repair: what its pads draw [W], and its cures."""
+
+    injury: str
+    power: float
+    cures: tuple[CureSheet, ...]
+
+    @property
+    def energy(self) -> float:
+        """Energy of its cures [kWh]."""
+        return sum(energy(self.power, c.timer_starts_at_min / 60, c.minutes_from_timer / 60) for c in self.cures)
+
+
+def energy(power: float, warm: float, hold: float) -> float:
+    """Return the energy [kWh] of pads of `power` [W] that heat up for `warm` [h] and hold for `hold` [h]."""
+    return power / 1000 * (warm + HELD * hold)
+
+
+def power_words(loads: Sequence[Load], circuit: Circuit | None, kit: Kit) -> tuple[str, str]:
+    """Return what is said of power and energy, and what is lacking where the circuit does not carry one repair."""
+    loads = [load for load in loads if load.power]
+    if not loads:
+        return "", ""
+    share, most, total = kit.used_circuit_share, max(load.power for load in loads), sum(load.power for load in loads)
+    kwh = sum(load.energy for load in loads)
+    drawn = f"{most:.0f} W, about {kwh:.1f} kWh" if len(loads) == 1 else _several(most, total, kwh)
+    if circuit is None:
+        serves = _least(kit, most)
+        least = f"; the least circuit that carries it is {serves.id}" if serves else ""
+        return f"{drawn}{least} (no more than {share:.0%} of a circuit is loaded: house default)", ""
+    usable = share * circuit.power
+    if most <= usable:
+        together = " all at once" if total <= usable and len(loads) > 1 else ""
+        return (
+            f"{drawn}; {circuit.id} carries {usable:.0f} W of it{together} ({share:.0%} of its rating: house default)",
+            "",
+        )
+    serves = _least(kit, most)
+    would = f"'{serves.id}' would serve" if serves else f"a circuit of {most / share:.0f} W or more would serve"
+    lack = f"circuit: {circuit.id} carries {usable:.0f} W, and the pads draw {most:.0f} W; {would}"
+    return f"{drawn}; more than {circuit.id} carries, {usable:.0f} W", lack
+
+
+def _several(most: float, total: float, kwh: float) -> str:
+    return f"{most:.0f} W one repair after the other, {total:.0f} W all at once, about {kwh:.1f} kWh"
+
+
+def _least(kit: Kit, power: float) -> Circuit | None:
+    carrying = (circuit for circuit in kit.circuits if kit.used_circuit_share * circuit.power >= power)
+    return min(carrying, key=lambda circuit: circuit.power, default=None)

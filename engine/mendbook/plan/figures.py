@@ -1,0 +1,91 @@
+"""The figures that fill the blanks of the steps, each as it is printed; empty where there is none."""
+
+from collections.abc import Sequence
+from math import ceil
+
+from mendbook.plan.bench import Bench
+from mendbook.plan.cavity import Cavity, number
+from mendbook.plan.kit import Outfit
+from mendbook.plan.materials import buffed_inside, buffed_outside, lining_of
+from mendbook.plan.order import Cured
+from mendbook.plan.request import Wanted
+from mendbook.plan.size import Size
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_sheet import CureSheet
+from mendbook.terms.plan import Amount
+
+_OF_KIT = ("outside pad", "inside pad", "reach", "bags", "straps", "leg force", "leg limit", "press")
+_OF_CURE = (
+    "setpoint", "timer temperature", "timer start", "minutes", "release temperature", "release minutes", "peak",
+    "slow point",
+)  # fmt: skip
+_OF_SECOND = ("second timer start", "second minutes", "second release minutes")
+
+
+def figures_of(
+    wanted: Wanted,
+    cavity: Cavity,
+    reinforcement: Size | None,
+    materials: Sequence[Amount],
+    bench: Bench,
+    outfit: Outfit,
+    cures: Sequence[Cured],
+) -> dict[str, str]:
+    """Return every figure a step may name."""
+    inside = buffed_inside(lining_of(cavity, reinforcement))
+    used = {amount.material: f"{amount.amount:g} {amount.unit}" for amount in materials}
+    bridge = next((name for name in used if name.endswith("reinforcement")), "")
+    clearance = wanted.facts.get("reinforcement clearance")
+    is_walled = wanted.zone.endswith("sidewall") and isinstance(clearance, float)
+    figures = {
+        "opening": str(cavity.opening),
+        "cord level": str(cavity.floor),
+        "depth": f"{cavity.depth:.0f} mm",
+        "reinforcement": "" if reinforcement is None else str(reinforcement),
+        "reinforcement amount": f"{used[bridge]} of {bridge}" if bridge else "",
+        "bead room": f"{number(wanted, 'reinforcement clearance'):.0f} mm" if is_walled else "",
+        "buffed outside": f"{buffed_outside(cavity):.2f} m2",
+        "buffed inside": f"{inside:.2f} m2" if inside else "",
+        "fill": next((amount for name, amount in used.items() if name.startswith("fill rubber")), ""),
+        "gum": used.get("cushion gum", ""),
+        "seal": used.get("liner rubber", ""),
+        "solvent": used.get("solvent", ""),
+        "cement": used.get("cement", ""),
+        "fluid": used.get("chemical-cure fluid", ""),
+        "bleeder": used.get("bleeder cloth", ""),
+        "film": used.get("release film", ""),
+        "pressure": f"{bench.pressure:g} bar",
+        **dict.fromkeys((*_OF_KIT, *_OF_CURE, *_OF_SECOND), ""),
+        **outfit.figures,
+    }
+    for place, cured in enumerate(cures):
+        if cured.order and cured.sheet:
+            figures |= _second(cured.sheet) if place else _first(cured.order, cured.sheet)
+    return figures
+
+
+def _first(order: CureOrder, sheet: CureSheet) -> dict[str, str]:
+    setpoint = order.outside.setpoint_C
+    return {
+        "setpoint": f"{setpoint:g} °C",
+        "timer temperature": f"{setpoint - 20:g} °C",
+        "timer start": _minutes(sheet.timer_starts_at_min),
+        "minutes": _minutes(sheet.minutes_from_timer),
+        "release temperature": f"{sheet.release_C:g} °C",
+        "release minutes": _minutes(sheet.minutes_to_release),
+        "peak": f"{sheet.slowest.peak_C:.0f} °C",
+        "slow point": f"{sheet.slowest.depth_mm:.0f} mm below the outside face, in the {sheet.slowest.layer}",
+    }
+
+
+def _second(sheet: CureSheet) -> dict[str, str]:
+    return {
+        "second timer start": _minutes(sheet.timer_starts_at_min),
+        "second minutes": _minutes(sheet.minutes_from_timer),
+        "second release minutes": _minutes(sheet.minutes_to_release),
+    }
+
+
+def _minutes(minutes: float) -> str:
+    """Return whole minutes, rounded up: a cure is never cut short by rounding."""
+    return f"{ceil(minutes)} min"

@@ -1,0 +1,151 @@
+"""The cure order of a repair, its setpoint lowered until neither a face overcures nor water boils."""
+
+from dataclasses import dataclass
+from math import floor, log
+
+from pydantic import ValidationError
+
+from mendbook.cure import NeverCuredError, compute
+from mendbook.cure.vapour import air_pressure, boiling_temperature
+from mendbook.plan.bench import SETPOINT, Bench
+from mendbook.terms.cure_order import CureOrder, Layer, Pad
+from mendbook.terms.cure_sheet import CureSheet
+
+HEATING_RATE = 6.0  # °C/min; from memory, 2 to 15: measure the pads
+POLYESTER = 140.0  # °C; house default, for a casing of polyester or of cord not known
+HOTTEST = 150.0  # °C; house default
+STEP = 5.0  # °C
+COOLEST = 105.0  # °C; below it a cure takes more than a day
+PER_TEN = 1.6  # times as much overcure for 10 °C more, computed for 80 mm; only a first guess
+WATER = {"dry": 0.5, "damp": 1.0, "wet": 1.0}  # activity of water in the rubber; house default
+RELEASE = 100.0  # °C; common practice, no source
+
+
+@dataclass(frozen=True)
+class Cured:
+    """An order with its sheet; where it cannot be cured, why not."""
+
+    order: CureOrder | None
+    sheet: CureSheet | None
+    why_not: str = ""
+
+
+def order_cure(
+    name: str, layers: tuple[Layer, ...], bench: Bench, *, casing: str, moisture: str, both_faces: bool, why_hot: str
+) -> Cured:
+    """Return the order for `layers` and what the cure module answers to it.
+
+    casing : cord of the casing plies, which caps the setpoint
+    moisture : of the cords, which sets the activity of water
+    The setpoint is the highest of whole 5 °C steps, from the one wished downwards, at which no layer gets more
+    cure than it bears and the clamp keeps water from boiling.
+    """
+    cap = HOTTEST if casing in ("steel", "nylon", "rayon", "aramid") else POLYESTER
+    first = min(bench.setpoint, cap)
+    draft = _Draft(name, layers, bench, WATER.get(moisture, 1.0), both_faces)
+    try:
+        sheet = compute(draft.order(first))
+        setpoint, at_first = first, sheet
+        while setpoint > COOLEST and not _is_gentle(sheet):
+            setpoint = _lower(setpoint, sheet)
+            sheet = compute(draft.order(setpoint))
+        setpoint, sheet = _raised(draft, setpoint, first, sheet)
+    except NeverCuredError as problem:
+        return Cured(None, None, f"{name}: {problem}")
+    except ValidationError as problem:
+        return Cured(None, None, f"{name}: no cure order can be written. {_words(problem)}")
+    reasons = (why_hot, *_thick(layers), *_heat(bench, first, setpoint, cap, (at_first, sheet)), *draft.premises())
+    return Cured(draft.order(setpoint).model_copy(update={"rationale": reasons}), sheet)
+
+
+@dataclass(frozen=True)
+class _Draft:
+    name: str
+    layers: tuple[Layer, ...]
+    bench: Bench
+    water: float
+    both_faces: bool
+
+    def order(self, setpoint: float) -> CureOrder:
+        pad = Pad(setpoint_C=setpoint, heating_rate_C_min=HEATING_RATE)
+        boils = boiling_temperature(air_pressure(self.bench.altitude))
+        return CureOrder(
+            case=self.name,
+            layers=self.layers,
+            outside=pad,
+            inside=pad if self.both_faces else Pad(present=False),
+            ambient_C=self.bench.shop,
+            tyre_C=self.bench.tyre,
+            clamp_bar=self.bench.pressure,
+            altitude_m=self.bench.altitude,
+            water_activity=self.water,
+            release_C=min(RELEASE, floor(boils + 0.1)),
+        )
+
+    def premises(self) -> tuple[str, ...]:
+        return (
+            f"Pads heat at {HEATING_RATE:g} °C/min from shop temperature (from memory; measure them).",
+            f"Clamp {self.bench.pressure:g} bar, water activity {self.water:g} (house default for the moisture found).",
+        )
+
+
+def _is_gentle(sheet: CureSheet) -> bool:
+    return all(layer.ok for layer in sheet.layers) and sheet.porosity.ok
+
+
+def _lower(setpoint: float, sheet: CureSheet) -> float:
+    """Return the next setpoint to try [°C]: a step down, or as many as the sheet lets one guess."""
+    excess = max((layer.most / layer.limit for layer in sheet.layers), default=1.0)
+    steps = max(1, floor(10 * log(max(excess, 1.0)) / log(PER_TEN) / STEP))
+    guess = setpoint - steps * STEP
+    if not sheet.porosity.ok:
+        guess = min(guess, sheet.porosity.highest_safe_setpoint_C)
+    return max(COOLEST, floor(guess / STEP) * STEP)
+
+
+def _raised(draft: _Draft, setpoint: float, first: float, sheet: CureSheet) -> tuple[float, CureSheet]:
+    """Return the highest step that is still gentle, for the guess may have gone a step too far."""
+    while setpoint + STEP < first and _is_gentle(sheet):
+        higher = compute(draft.order(setpoint + STEP))
+        if not _is_gentle(higher):
+            break
+        setpoint, sheet = setpoint + STEP, higher
+    return setpoint, sheet
+
+
+def _thick(layers: tuple[Layer, ...]) -> tuple[str, ...]:
+    parts = ", ".join(f"{layer.name} {layer.thickness_mm:g} mm" for layer in layers)
+    total = sum(layer.thickness_mm for layer in layers)
+    return (f"{total:g} mm through the injury, where heat has furthest to go: {parts}.",)
+
+
+def _heat(
+    bench: Bench, first: float, setpoint: float, cap: float, sheets: tuple[CureSheet, CureSheet]
+) -> tuple[str, ...]:
+    if bench.setpoint > cap:
+        begin = f"Setpoint {bench.setpoint:g} °C was wished; {cap:g} °C is the most for this casing (house default)."
+    elif bench.setpoint == SETPOINT:
+        begin = f"Setpoint {first:g} °C (common practice, no source)."
+    else:
+        begin = f"Setpoint {first:g} °C as the workshop wishes."
+    at_first, at_last = sheets
+    if not _is_gentle(at_last):
+        return (begin, f"Even at {setpoint:g} °C a layer overcures or water may boil: read the warnings of the sheet.")
+    if setpoint == first:
+        return (begin,)
+    return (begin, f"Lowered to {setpoint:g} °C in steps of 5 °C: at {first:g} °C {_harm(at_first)} (computed).")
+
+
+def _harm(sheet: CureSheet) -> str:
+    """Return what the setpoint of a sheet would do."""
+    overcured = [
+        f"{layer.layer} gets {layer.most:.1f} x t90 and bears {layer.limit:g} (from memory)"
+        for layer in sheet.layers
+        if not layer.ok
+    ]
+    boils = f"{sheet.porosity.clamp_needed_bar:.2f} bar are needed to keep water in the rubber from boiling"
+    return ", and ".join([*overcured, *([] if sheet.porosity.ok else [boils])])
+
+
+def _words(problem: ValidationError) -> str:
+    return "; ".join(str(fault["msg"]).removeprefix("Value error, ") for fault in problem.errors())
