@@ -1,4 +1,4 @@
-"""The columns say what the tree says, row by row, and fold it as the grammar folds: most severe, all holds, all stops."""
+"""The columns say what the tree says, row by row, and fold it: most severe, all holds, all stops."""
 
 from random import Random
 

@@ -3,7 +3,7 @@
 from functools import cache
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mendbook.cure import PadTooSmallError, centre_factor, compute, overlap_needed
@@ -61,11 +61,13 @@ def test_between_the_rows_the_factor_is_on_the_safe_side(thickness: float, radiu
     assert centre_factor(radius * thickness / 2, thickness) >= slower(thickness, radius) * 0.99
 
 
+@settings(deadline=None)
 @given(st.floats(5, 300), st.floats(0.5, 50))
 def test_a_thicker_wall_never_asks_for_less_overlap(thickness: float, more: float) -> None:
     assert overlap_needed(thickness) <= overlap_needed(thickness + more)
 
 
+@settings(deadline=None)
 @given(st.floats(5, 300), st.floats(1.5, 6), st.floats(0, 3))
 def test_a_larger_pad_is_never_slower(thickness: float, radius: float, more: float) -> None:
     small, large = (centre_factor(r * thickness / 2 + 1e-9, thickness) for r in (radius, radius + more))

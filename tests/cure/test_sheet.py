@@ -26,7 +26,7 @@ def minutes(wanted: CureOrder) -> float:
 
 
 @given(thicknesses, st.floats(1, 60), setpoints, ambients, rates)
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_a_thicker_wall_never_cures_sooner(
     thickness: float, more: float, setpoint: float, ambient: float, rate: float
 ) -> None:
@@ -37,7 +37,7 @@ def test_a_thicker_wall_never_cures_sooner(
 
 
 @given(thicknesses, setpoints, st.floats(0.1, 20), ambients, rates)
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_a_hotter_pad_never_cures_later(
     thickness: float, setpoint: float, hotter: float, ambient: float, rate: float
 ) -> None:
@@ -49,14 +49,14 @@ def test_a_hotter_pad_never_cures_later(
 
 
 @given(thicknesses, ambients, st.floats(0.1, 30), rates)
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_a_colder_shop_never_cures_sooner(thickness: float, ambient: float, colder: float, rate: float) -> None:
     warm, cold = (minutes(order(beside(thickness), pad(140, rate), ambient_C=t)) for t in (ambient, ambient - colder))
     assert warm <= cold * SLACK
 
 
 @given(thicknesses, st.floats(1e-5, 1e-2), st.floats(1, 4))
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_poorer_contact_never_cures_sooner(thickness: float, resistance: float, times: float) -> None:
     good, poor = (
         minutes(order(through(thickness), pad(contact_resistance_m2K_W=r))) for r in (resistance, resistance * times)
@@ -65,7 +65,7 @@ def test_poorer_contact_never_cures_sooner(thickness: float, resistance: float, 
 
 
 @given(thicknesses, setpoints, setpoints, rates, rates)
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_a_mirrored_wall_cures_in_the_same_time(
     thickness: float, outside: float, inside: float, one: float, other: float
 ) -> None:
@@ -76,7 +76,7 @@ def test_a_mirrored_wall_cures_in_the_same_time(
 
 
 @given(thicknesses, setpoints, ambients, st.floats(1, 3))
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_cure_only_grows_after_power_off(thickness: float, setpoint: float, ambient: float, target: float) -> None:
     wall = Wall(order(beside(thickness), pad(setpoint), ambient_C=ambient, target=target))
     course = follow(wall, power_off_time(wall))

@@ -1,7 +1,7 @@
 """Steam against the IAPWS's own check values and an independent implementation; air against ISO 2533."""
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from iapws.iapws97 import _PSat_T, _TSat_P
 
@@ -27,6 +27,7 @@ def test_boiling_temperature_gives_the_check_values(megapascal: float, kelvin: f
     assert boiling_temperature(10 * megapascal) + 273.15 == pytest.approx(kelvin, abs=1e-6)
 
 
+@settings(deadline=None)
 @given(st.floats(1, 370))
 def test_steam_agrees_with_the_iapws_library(celsius: float) -> None:
     assert saturation_pressure(celsius) == pytest.approx(10 * _PSat_T(celsius + 273.15), rel=1e-10)
@@ -78,6 +79,7 @@ def test_dry_rubber_needs_no_clamp_against_steam() -> None:
     assert highest_setpoint(0, 0, 0, 200) == 200
 
 
+@settings(deadline=None)
 @given(st.floats(0.3, 4), st.floats(0.2, 1), st.floats(0, 5000))
 def test_the_highest_setpoint_needs_the_clamp_given(clamp: float, moisture: float, altitude: float) -> None:
     highest = highest_setpoint(clamp, moisture, altitude, 200)

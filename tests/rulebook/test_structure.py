@@ -11,9 +11,9 @@ from mendbook.rulebook.sentences import has_digit
 
 FIT_ANY_TRADE = ("rulebook", "inference", "columns")
 TRADE_WORDS = (
-    "tyre", "tyres", "injury", "injuries", "bead", "sidewall", "crown", "shoulder", "tread", "casing", "carcass", "ply", "plies", "belt", "cord", "liner",
-    "rubber", "skive", "vulcanise", "cure", "wheel", "rim", "inflate", "inflation", "puncture", "retread",
-    "radial", "bias", "lug", "reinforcement",
+    "tyre", "tyres", "injury", "injuries", "bead", "sidewall", "crown", "shoulder", "tread", "casing", "carcass",
+    "ply", "plies", "belt", "cord", "cords", "liner", "rubber", "skive", "vulcanise", "cure", "wheel", "rim",
+    "inflate", "inflation", "puncture", "retread", "radial", "bias", "lug", "reinforcement",
 )  # fmt: skip
 # A fact of the vocabulary is about one of two subjects, and those two names the machine must know.
 SUBJECT = re.compile(r"\bSubject\.(TYRE|INJURY)\b")

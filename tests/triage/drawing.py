@@ -19,20 +19,22 @@ USUAL = {
     "valve core": "out", "heat event": "none", "hot work": "none", "signs on inflation": "none", "chocked": "yes",
     "inflate before look": "no", "flammable smell": "none", "filled with": "air", "bead wire": "sound",
     "bead rubber": "sound", "turn-up": "sound", "zipper signs": "none", "sat flat": "no", "worn to cord": "no",
-    "loose cords": "none", "kinked cords": "none", "heat signs inside": "none", "cords stained": "no", "wheel": "off the machine",
+    "loose cords": "none", "kinked cords": "none", "heat signs inside": "none", "cords stained": "no",
+    "wheel": "off the machine",
 }  # fmt: skip
 # The most that is worth drawing of a measure; the whole range would be far over every limit nearly always.
 MOST = {
     "length": 160, "width": 200, "depth": 90, "inside length": 120, "inside width": 120, "outside length": 250,
-    "separation halo": 40, "rust": 60, "path angle": 60, "plies damaged": 12, "cords cut": 22, "pressure at removal": 7,
-    "hours since heat": 60, "rubber left": 15, "liner damage": 350, "tread left": 60, "speed": 100, "pressure specified": 9,
-    "pressure outside restraint": 2, "belt edge distance": 90, "chafer tear depth": 4, "chafer tear length": 90,
-    "chafer fabric bare": 40, "liner split": 400, "liner splits": 5, "sidewall separation": 40, "oil wicking": 80,
-    "oil swell": 4, "rim groove": 8, "tread separation": 3,
+    "separation halo": 40, "rust": 60, "path angle": 60, "plies damaged": 12, "cords cut": 22,
+    "pressure at removal": 7, "pressure specified": 9, "pressure outside restraint": 2, "hours since heat": 60,
+    "rubber left": 15, "liner damage": 350, "tread left": 60, "speed": 100, "belt edge distance": 90,
+    "chafer tear depth": 4, "chafer tear length": 90, "chafer fabric bare": 40, "liner split": 400,
+    "liner splits": 5, "sidewall separation": 40, "oil wicking": 80, "oil swell": 4, "rim groove": 8,
+    "tread separation": 3,
 }  # fmt: skip
 MUST = {
-    "valve core", "heat event", "use", "duty", "position", "inside inspected", "pressure at removal", "pressure specified",
-    "length", "width", "tread new", "tread left", "kind", "skived", "speed",
+    "valve core", "heat event", "use", "duty", "position", "inside inspected", "pressure at removal",
+    "pressure specified", "length", "width", "tread new", "tread left", "kind", "skived", "speed",
 }  # fmt: skip
 OPEN = {"kind": 12, "duty": 14, "contamination": 5, "filled with": 5}  # unknown multiplies the ways to read a case
 
@@ -119,6 +121,8 @@ def cases(draw: st.DrawFn, vocabulary: Vocabulary, most_injuries: int = 2) -> Tr
     casings = ("steel", "steel", "unknown", *textile) if "R" in size else ("unknown", *textile)
     tyre["casing"] = draw(st.sampled_from(casings))
     tyre["date code"] = draw(st.sampled_from(DATES))
+    if "tread new" in tyre:
+        tyre["tread new"] = f"{draw(st.integers(60, 100))} mm"
     if draw(st.integers(0, 4)) == 0:
         tyre["ply rating"] = draw(st.sampled_from(("14 PR", "28 PR", "40 PR")))
     return {

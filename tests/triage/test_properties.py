@@ -183,8 +183,7 @@ def check_answer_or_refusal(tree: Tree, shop: Shop) -> None:
     note(write(tree))
     try:
         docket = triage(tree, shop)
-    except REFUSALS as refusal:
-        assert str(refusal)
+    except REFUSALS:
         return
     whole = weigh(tree, shop, docket.law)
     assert bool(docket.stops) == bool(whole.stops)

@@ -17,7 +17,7 @@ STEPS = 48  # quadrature intervals of a stretch of heating
 CROSSINGS = 0.225  # of the crossing time squared: about when a wall heated from both faces has cured
 ALLOWANCE = 3600.0  # s, for the cure itself
 GROWTH = 1.5  # of the stretches that follow
-FEW = 8  # intervals; a cure that is over so soon is looked at again, more closely
+FEW = 12  # intervals; a cure that is over so soon is looked at again, more closely
 EXACT = 1e-10  # of the power-off time
 
 

@@ -12,6 +12,7 @@ from mendbook.cure.modes import Modes
 from mendbook.cure.stack import Stack
 
 LEAST_STEPS = 16  # quadrature intervals between two bends of a pad's ramp
+EARLY = np.array([1 / 256, 1 / 64, 1 / 16, 1 / 4])  # of the first interval
 
 
 class Heating:
@@ -33,7 +34,8 @@ class Heating:
         links = stack.conductance[free.start : free.stop - 1]
         self._modes = Modes(stack.capacity[free], links, exchange[free])
 
-        self.bends = np.unique([0.0, *(face.ramp_end for face in faces)])  # where an input changes its slope
+        # Where an input changes its slope. (numpy's own `unique` would load its masked arrays, a tenth of a second.)
+        self.bends = np.array(sorted({0.0, *(float(face.ramp_end) for face in faces)}))
         state = self._modes.amplitudes(np.full(free.stop - free.start, tyre_C))
         self._states = [state]
         for start, end in pairwise(self.bends.tolist()):
@@ -61,13 +63,17 @@ class Heating:
         return np.vstack(rows)
 
     def ticks(self, start: float, end: float, steps: int) -> Array:
-        """Return about `steps` even intervals from `start` to `end`, none of them across a bend of a ramp."""
+        """Return about `steps` even intervals from `start` to `end`, none of them across a bend of a ramp.
+
+        The first after switch-on is cut finer: pads and tyre may meet at different temperatures.
+        """
         stops = [start, *(bend for bend in self.bends if start < bend < end), end]
         legs = [
             np.linspace(a, b, 1 + max(LEAST_STEPS, round(steps * (b - a) / (end - start))))[1:]
             for a, b in pairwise(stops)
         ]
-        return np.concatenate([[start], *legs])
+        early = [] if start else [legs[0][0] * EARLY]
+        return np.concatenate([[start], *early, *legs])
 
     def cure(self, points: Points, ticks: Array) -> Array:
         """Return the cure [multiples of t90] of `points` gained since the first of `ticks`, one column each.

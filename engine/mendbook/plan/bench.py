@@ -1,25 +1,29 @@
 """The workshop as the plan meets it: what the case says of it, and a default for what it does not say."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from mendbook.plan.catalogue import Circuit, Kit
+from mendbook.plan.request import Said
 from mendbook.plan.stock import Stock
 from mendbook.terms.case import Section
 from mendbook.terms.cure_order import Compound
-from mendbook.terms.quantity import Quantity
+from mendbook.terms.quantity import Quantity, read_quantity
+from mendbook.terms.units import Dimension
 
 WARM = 20.0  # °C, where the case says nothing
 PRESSURE = 2.0  # bar gauge; 1.8 to 2.5 is usual: common practice, no source
-STRONGEST = 2.5  # bar gauge; common practice, no source
+STRONGEST = 2.5  # bar gauge, where no rule caps it; common practice, no source
 SETPOINT = 140.0  # °C; common practice, no source
+
+_CAPPED = {"bag pressure": Dimension.PRESSURE, "setpoint": Dimension.TEMPERATURE}
 
 
 @dataclass(frozen=True)
 class Bench:
     """Temperatures [°C], pressure [bar gauge], altitude [m], and the kit that may be used.
 
-    `remarks` says what was asked for and could not be had.
+    `hottest` is the cap that rules set on the setpoint. `remarks` says what was asked for and could not be had.
     """
 
     shop: float
@@ -27,6 +31,7 @@ class Bench:
     altitude: float
     pressure: float
     setpoint: float
+    hottest: float | None
     compound: Compound
     circuit: Circuit | None
     kit: Kit
@@ -34,16 +39,20 @@ class Bench:
     remarks: tuple[str, ...]
 
 
-def read_bench(workshop: Section | Mapping[str, object], stock: Stock) -> Bench:
-    """Return the bench that `workshop` describes."""
+def read_bench(
+    workshop: Section | Mapping[str, object], stock: Stock, caps: Iterable[tuple[str, str, Said]] = ()
+) -> Bench:
+    """Return the bench that `workshop` describes, within the `caps` that method rules set."""
     get = workshop.written if isinstance(workshop, Section) else workshop.get
     shop, altitude = _number(get("shop temperature")), _number(get("altitude"))
     asked, setpoint = _number(get("working pressure")), _number(get("setpoint"))
+    least = _least(caps)
+    strongest = least.get("bag pressure", STRONGEST)
     remarks: list[str] = []
-    if asked is not None and asked > STRONGEST:
+    if asked is not None and asked > strongest:
         remarks.append(
-            f"A working pressure of {asked:g} bar was asked for; the plan takes {STRONGEST:g} bar, for more "
-            "strains straps and bags (common practice, no source)"
+            f"A working pressure of {asked:g} bar was asked for; the plan takes {strongest:g} bar, for more "
+            "strains straps and bags"
         )
     held = get("kit on hand")
     kit = stock.kit
@@ -59,8 +68,9 @@ def read_bench(workshop: Section | Mapping[str, object], stock: Stock) -> Bench:
         shop=WARM if shop is None else shop,
         tyre=_number(get("tyre temperature")),
         altitude=(altitude or 0.0) / 1000,  # a length is kept in mm
-        pressure=PRESSURE if asked is None else min(asked, STRONGEST),
+        pressure=min(PRESSURE if asked is None else asked, strongest),
         setpoint=SETPOINT if setpoint is None else setpoint,
+        hottest=least.get("setpoint"),
         compound=_compound(get("compound"), stock, remarks),
         circuit=_circuit(get("circuit"), stock, remarks),
         kit=kit,
@@ -74,6 +84,15 @@ def _number(written: object) -> float | None:
     if not isinstance(written, Quantity) or written.bounds is None:
         return None
     return sum(written.bounds) / 2 if written.value is None else written.value
+
+
+def _least(caps: Iterable[tuple[str, str, Said]]) -> dict[str, float]:
+    """Return the smallest cap on pressure [bar] and setpoint [°C]."""
+    least: dict[str, float] = {}
+    for what, limit, _ in caps:
+        if what in _CAPPED and (value := read_quantity(limit, _CAPPED[what]).value) is not None:
+            least[what] = min(value, least.get(what, value))
+    return least
 
 
 def _compound(name: object, stock: Stock, remarks: list[str]) -> Compound:

@@ -5,9 +5,9 @@ from math import ceil
 
 from mendbook.plan.bench import Bench
 from mendbook.plan.cavity import Cavity, number
-from mendbook.plan.kit import Outfit
 from mendbook.plan.materials import buffed_inside, buffed_outside, lining_of
 from mendbook.plan.order import Cured
+from mendbook.plan.outfit import Outfit
 from mendbook.plan.request import Wanted
 from mendbook.plan.size import Size
 from mendbook.terms.cure_order import CureOrder

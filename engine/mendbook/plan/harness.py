@@ -29,7 +29,7 @@ def fit_bags(bags: Iterable[Bag], heated: Size, pressure: float, section_width: 
     return sorted(fitting, key=lambda bag: (bag.presses.area, bag.id))
 
 
-def laid(bag: Bag, heated: Size, past: float) -> Size:
+def lie(bag: Bag, heated: Size, past: float) -> Size:
     """Return the bag as it lies over `heated` [mm], turned where only that covers."""
     return bag.presses if bag.presses.covers(heated.grown(past)) else bag.presses.turned
 
@@ -61,13 +61,13 @@ def fit_straps(straps: Iterable[Strap], length: float, section_width: float) -> 
 
 
 def fit_spreaders(spreaders: Iterable[Spreader], across: float, section_width: float) -> list[Spreader]:
-    """Return the plates for this width; those as long as the bag is wide [mm] first, then the longest."""
+    """Return the plates for this width; those as long as the heat is wide [mm] first, then the longest."""
     fitting = (plate for plate in spreaders if plate.serves(section_width))
     return sorted(fitting, key=lambda plate: (_long(plate) < across, abs(_long(plate) - across)))
 
 
 def plates_needed(plate: Spreader, across: float, straps: int) -> int:
-    """Return how many plates: under each strap as many as its bag is wide [mm]."""
+    """Return how many plates: under each strap as many as the heat is wide [mm]."""
     return straps * max(1, ceil(across / _long(plate) - 1e-9))
 
 

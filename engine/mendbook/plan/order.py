@@ -12,8 +12,8 @@ from mendbook.terms.cure_order import CureOrder, Layer, Pad
 from mendbook.terms.cure_sheet import CureSheet
 
 HEATING_RATE = 6.0  # °C/min; from memory, 2 to 15: measure the pads
-POLYESTER = 140.0  # °C; house default, for a casing of polyester or of cord not known
-HOTTEST = 150.0  # °C; house default
+POLYESTER = 140.0  # °C, where no rule caps it; house default, for polyester or a cord not known
+HOTTEST = 150.0  # °C, where no rule caps it; house default
 STEP = 5.0  # °C
 COOLEST = 105.0  # °C; below it a cure takes more than a day
 PER_TEN = 1.6  # times as much overcure for 10 °C more, computed for 80 mm; only a first guess
@@ -40,7 +40,8 @@ def order_cure(
     The setpoint is the highest of whole 5 °C steps, from the one wished downwards, at which no layer gets more
     cure than it bears and the clamp keeps water from boiling.
     """
-    cap = HOTTEST if casing in ("steel", "nylon", "rayon", "aramid") else POLYESTER
+    usual = HOTTEST if casing in ("steel", "nylon", "rayon", "aramid") else POLYESTER
+    cap = usual if bench.hottest is None else bench.hottest
     first = min(bench.setpoint, cap)
     draft = _Draft(name, layers, bench, WATER.get(moisture, 1.0), both_faces)
     try:
@@ -123,7 +124,7 @@ def _heat(
     bench: Bench, first: float, setpoint: float, cap: float, sheets: tuple[CureSheet, CureSheet]
 ) -> tuple[str, ...]:
     if bench.setpoint > cap:
-        begin = f"Setpoint {bench.setpoint:g} °C was wished; {cap:g} °C is the most for this casing (house default)."
+        begin = f"Setpoint {bench.setpoint:g} °C was wished; {cap:g} °C is the most for this casing."
     elif bench.setpoint == SETPOINT:
         begin = f"Setpoint {first:g} °C (common practice, no source)."
     else:

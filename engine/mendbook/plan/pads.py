@@ -1,4 +1,4 @@
-"""Flexible heated pads: the smallest that covers, clear of the bead wire; two side by side where one is far too large."""
+"""Flexible heated pads: the smallest that covers, clear of the bead wire; two side by side where one is too large."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass

@@ -6,12 +6,13 @@ from mendbook.plan.bench import Bench, read_bench
 from mendbook.plan.cavity import Cavity, cavity_of, number, reinforcement_of
 from mendbook.plan.energy import Load, power_words
 from mendbook.plan.figures import figures_of
-from mendbook.plan.kit import Outfit, fit_out
+from mendbook.plan.kit import fit_out
 from mendbook.plan.materials import amounts
 from mendbook.plan.method import COLD, Choice, choose, cold_instead, may_be_cold
 from mendbook.plan.order import Cured, order_cure
+from mendbook.plan.outfit import Outfit
 from mendbook.plan.release import ladder_of, limits_of
-from mendbook.plan.request import Release, Wanted
+from mendbook.plan.request import Release, Said, Wanted
 from mendbook.plan.script import perform
 from mendbook.plan.size import Size
 from mendbook.plan.stock import Stock
@@ -21,7 +22,7 @@ from mendbook.terms.case import Section
 from mendbook.terms.plan import Method, Plan, Repair, WhyNot
 
 WORKED = ("spot", "reinforce", "section")
-NO_KIT = Outfit((), 0.0, {})
+NO_KIT = Outfit()
 
 
 def plan_repairs(
@@ -39,7 +40,7 @@ def plan_repairs(
     What cannot be done, or not with the kit there is, is said in `not_served` with what would serve; nothing is
     left out in silence.
     """
-    bench = read_bench(workshop, stock)
+    bench = read_bench(workshop, stock, [cap for one in wanted for cap in one.caps])
     made = [_repair(one, bench, methods, stock) for one in wanted]
     power, lack = power_words([load for _, load in made], bench.circuit, stock.kit)
     repairs = tuple(repair for repair, _ in made)
@@ -86,6 +87,10 @@ def _worked(
     )  # fmt: skip
     words = _words(wanted, choice, kit, outfit, cures)
     figures = figures_of(wanted, cavity, reinforcement, materials, bench, outfit, cures)
+
+    def heeded(said: Sequence[Said]) -> list[Said]:
+        return _heeded(said, choice, kit, methods)
+
     scripts = [stock.scripts["preparation"], stock.scripts["cold" if choice.heat == COLD else "hot"]]
     sheets = tuple(cured.sheet for cured in cures if cured.sheet)
     second = cures[1] if len(cures) > 1 else Cured(None, None)
@@ -102,7 +107,7 @@ def _worked(
         kit=outfit.items,
         not_served=(*outfit.lacking, *(cured.why_not for cured in cures if cured.why_not), *bench.remarks),
         materials=materials,
-        steps=perform(scripts, words, figures, wanted.do, wanted.cautions),
+        steps=perform(scripts, words, figures, heeded(wanted.do), heeded(wanted.cautions)),
         cure_order=cures[0].order if cures else None,
         cure=cures[0].sheet if cures else None,
         second_cure_order=second.order,
@@ -129,7 +134,7 @@ def _kit(
     task = task_of(wanted, cavity, reinforcement, wall.thickness, both_faces=choice.both_faces, pressure=bench.pressure)
     tried: list[tuple[str, Outfit]] = []
     for kind in choice.kits:
-        outfit = fit_out(kind, task, bench, stock.kit)
+        outfit = fit_out(kind, task, bench.kit, stock.kit)
         if not outfit.lacking:
             passed = tuple(
                 WhyNot(method=other, because=f"{'; '.join(lack.lacking)}.", source="house default, catalogue")
@@ -154,6 +159,13 @@ def _cures(wanted: Wanted, choice: Choice, bench: Bench, wall: Wall) -> tuple[Cu
         )
         for place, layers in enumerate(wall.cures, 1)
     )
+
+
+def _heeded(said: Sequence[Said], choice: Choice, kit: str, methods: Mapping[str, Sequence[str]]) -> list[Said]:
+    """Return what was said without sentences that name a way of working other than the one chosen."""
+    chosen = {choice.stages, choice.reinforcement, choice.heating, kit}
+    others = [word for words in methods.values() for word in words if " " in word and word not in chosen]
+    return [one for one in said if not any(word in one.what.casefold() for word in others)]
 
 
 def _words(wanted: Wanted, choice: Choice, kit: str, outfit: Outfit, cures: Sequence[Cured]) -> dict[str, str]:

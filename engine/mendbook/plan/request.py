@@ -21,7 +21,8 @@ class Wanted:
 
     `facts` is its flat row of facts as read (names of the vocabulary, and the outline of the section: `height`,
     `rim`, `half girth`, `bead ends`, `lower edge`, `upper edge`, `inflated width`, `reinforcement extra`,
-    `reinforcement thickness`, all in mm). The zone is the one that decided.
+    `reinforcement thickness`, all in mm). The zone is the one that decided. `caps` are those of the method rules (what,
+    limit); of them `setpoint` and `bag pressure` bind the plan.
     """
 
     injury: str
@@ -31,6 +32,7 @@ class Wanted:
     ruled_out: tuple[Said, ...] = ()
     do: tuple[Said, ...] = ()
     cautions: tuple[Said, ...] = ()
+    caps: tuple[tuple[str, str, Said], ...] = ()
 
 
 @dataclass(frozen=True)

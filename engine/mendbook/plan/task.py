@@ -40,6 +40,7 @@ class Task:
     is_crown: bool
     outside: Size
     inside: Size
+    inside_why: str
     reach: float
     reach_why: str
     depth: float
@@ -68,11 +69,13 @@ def task_of(
     the injury cures as its centre does.
     """
     border = max(BORDER, BORDER_SHARE * cavity.depth)
-    heat = overlap_needed(thickness, one_sided=not both_faces)
-    mouth = cavity.inside or cavity.floor
-    inside = mouth.grown(heat)
+    # Where casing is left below, the rubber that must cure lies no deeper than the cavity is.
+    heated = thickness if cavity.is_through else min(thickness, 2 * cavity.depth)
+    heat = overlap_needed(heated, one_sided=not both_faces)
+    inside, inside_why = (cavity.inside or cavity.floor).grown(heat), f"heat reaches {heat:.0f} mm past the injury"
     if reinforcement is not None:
         inside = inside.joined(reinforcement.grown(PAST_REINFORCEMENT))
+        inside_why = f"reinforcement and {PAST_REINFORCEMENT:.0f} mm, and {heat:.0f} mm past the injury"
     zone = wanted.zone
     height, width = number(wanted, "height"), number(wanted, "inflated width")
     return Task(
@@ -80,9 +83,10 @@ def task_of(
         is_crown=zone.startswith("crown"),
         outside=cavity.opening.grown(max(border, heat)),
         inside=inside,
+        inside_why=inside_why,
         reach=max(border, heat),
         reach_why=(
-            f"so that the edge cures as the centre does through {thickness:.0f} mm (heat sideways, computed)"
+            f"so that the edge cures as the centre does through {heated:.0f} mm (heat sideways, computed)"
             if heat > border
             else "border of the house: 40 mm, or 0.8 times the depth"
         ),

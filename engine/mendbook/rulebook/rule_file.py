@@ -40,8 +40,8 @@ class _Reader:
         subjects = {self.context.vocabulary[name].subject for name in names}
         return Rule(
             id=rule_id, name=str(tree["rule"]), asks=str(tree["asks"]), file=self.document.name, stage=stage,
-            subject=Subject.INJURY if Subject.INJURY in subjects else Subject.TYRE, applies=applies, lines=lines, is_chart=is_chart,
-            examples=self._examples(tree["examples"]),
+            subject=Subject.INJURY if Subject.INJURY in subjects else Subject.TYRE, applies=applies, lines=lines,
+            is_chart=is_chart, examples=self._examples(tree["examples"]),
         )  # fmt: skip
 
     def _is_chart(self, tree: Mapping[str, object]) -> bool:

@@ -45,7 +45,7 @@ def fill(
 
 
 def spell_value(fact: Fact, value: Value) -> str:
-    """Return a value as people write it: `48 mm`, `C3`, `13 cords`, `1 cord`."""
+    """Return a value as people write it: `48 mm`, `C3`, `13 years`, `1 year`."""
     if isinstance(value, str):
         return value
     figure = f"{value:.{fact.decimals}f}"

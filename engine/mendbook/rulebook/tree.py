@@ -22,7 +22,7 @@ class Op(StrEnum):
 
 @dataclass(frozen=True)
 class Bound:
-    """One condition on one fact: `length: up to 60 mm`, `zone: shoulder`.
+    """One condition on one fact: `length: up to 60 mm`, `kind: any of [a, b]`.
 
     A list has the chosen `values`, and in `others` the rest of what the fact can be.
     """

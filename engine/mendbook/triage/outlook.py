@@ -169,9 +169,9 @@ class Questions:
 
     def _change(self, handle: Handle, value: Value, verdict: str) -> Change:
         current, then = spell_value(handle.fact, handle.at(READ)), spell_value(handle.fact, value)
-        where = "" if handle.about == TYRE else f" of {handle.about}"
+        where = "" if handle.about == TYRE else f"{handle.about}, "
         lesson = "" if handle.is_yours else " (not yours to change; a lesson for next time)"
-        says = f"With {handle.fact.name}{where} {then} instead of {current}: {verdict}{lesson}."
+        says = f"{where}{handle.fact.name}: {then} instead of {current} would give '{verdict}'{lesson}."
         return Change(about=handle.about, fact=handle.fact.name, now=current, then=then, verdict=verdict, says=says)
 
 

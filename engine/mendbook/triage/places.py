@@ -54,22 +54,17 @@ def check_places(case: Case, tyre: Mapping[str, Any]) -> None:
 
 
 def _tyre_faults(case: Case, tyre: Mapping[str, Any]) -> Iterator[tuple[tuple[str | int, ...], str]]:
-    size, diameter = case.tyre.size, case.tyre.outside_diameter
+    size, diameter, new = case.tyre.size, case.tyre.outside_diameter, tyre["tread new"]
     if size and diameter and diameter.value is not None:
         usual = size.outside_diameter_mm
-        if not (1.0 - FAR_OFF) * usual <= diameter.value <= (1.0 + FAR_OFF) * usual:
-            yield (
-                ("outside diameter",),
-                (f"{diameter}: a tyre of this size is some {usual:.0f} mm high. Check the figure and the size."),
-            )
-    new = tyre["tread new"]
-    for number, depth in enumerate(case.tyre.tread_depths):
-        least = depth.bounds[0] if depth.bounds else 0.0
-        if new is not None and least > new + GAUGE_ERROR:
-            yield (
-                ("tread depths", number),
-                (f"{depth}: that is deeper than the tread was when new, {new:g} mm. Check both figures."),
-            )
+        if abs(diameter.value - usual) > FAR_OFF * usual:
+            said = f"{diameter}: a tyre of this size stands some {usual:.0f} mm high."
+            yield ("outside diameter",), f"{said} Check the figure and the size."
+    depths: list[tuple[tuple[str | int, ...], Any]] = [(("tread left",), case.tyre.written("tread left"))]
+    depths += [(("tread depths", number), depth) for number, depth in enumerate(case.tyre.tread_depths)]
+    for path, depth in depths if new is not None else ():
+        if isinstance(depth, Quantity) and depth.bounds and depth.bounds[0] > new + GAUGE_ERROR:
+            yield path, f"{depth}: that is deeper than the tread was when new, {new:g} mm. Check both figures."
 
 
 def _depth_faults(injury: Section) -> Iterator[tuple[str, str]]:

@@ -1,0 +1,135 @@
+"""Cure orders: layers, setpoint and caps."""
+
+import pytest
+
+from mendbook.plan import Stock
+from mendbook.plan.bench import Bench, read_bench
+from mendbook.plan.cavity import cavity_of
+from mendbook.plan.method import choose
+from mendbook.plan.order import Cured, order_cure
+from mendbook.plan.request import Said, Wanted
+from mendbook.plan.wall import Wall, wall_of
+from mendbook.terms.quantity import Quantity
+from mendbook.terms.units import Dimension
+from tests.plan.requests import LOADER, METHODS, TRUCK, but, without
+
+
+def wall(wanted: Wanted, stock: Stock) -> Wall:
+    return wall_of(wanted, cavity_of(wanted), choose(wanted, METHODS), stock, stock.fill)
+
+
+def cure(wanted: Wanted, stock: Stock, bench: Bench | None = None, *, casing: str = "steel", moisture: str = "dry") -> Cured:
+    layers = wall(wanted, stock).cures[0]
+    made = bench or read_bench({}, stock)
+    return order_cure("A", layers, made, casing=casing, moisture=moisture, both_faces=True, why_hot="Hot: it must be.")
+
+
+def degrees(value: float) -> Quantity:
+    return Quantity.of(value, Dimension.TEMPERATURE)
+
+
+def test_the_layers_of_an_injury_right_through(stock: Stock) -> None:
+    (layers,) = wall(LOADER, stock).cures
+    assert [(layer.name, layer.thickness_mm) for layer in layers] == [("fill", 44), ("gum", 2), ("reinforcement", 16)]
+    assert not any(layer.cured_before for layer in layers)
+    assert wall(LOADER, stock).thickness == 62
+
+
+def test_casing_left_under_the_cavity_is_part_of_the_wall(stock: Stock) -> None:
+    part = but(LOADER, reaches="plies", cavity_depth=20.0)
+    (layers,) = wall(part, stock).cures
+    assert [layer.name for layer in layers] == ["fill", "gum", "casing", "gum", "reinforcement"]
+    assert layers[2].thickness_mm == 32
+    assert layers[2].cured_before
+
+
+def test_two_stages_cure_the_fill_first(stock: Stock) -> None:
+    first, second = wall(without(LOADER, "one stage"), stock).cures
+    assert [layer.name for layer in first] == ["fill", "gum"]
+    assert [(layer.name, layer.cured_before) for layer in second] == [
+        ("cured fill", True), ("gum", False), ("reinforcement", False),
+    ]  # fmt: skip
+
+
+def test_two_lifts_where_there_is_no_reinforcement(stock: Stock) -> None:
+    deep = without(but(TRUCK, cavity_depth=90.0, crown_high=160.0), "one stage")
+    first, second = wall(deep, stock).cures
+    assert [layer.name for layer in first] == ["fill", "gum", "casing"]
+    assert [(layer.name, layer.cured_before) for layer in second][:2] == [("fill", False), ("cured fill", True)]
+
+
+def test_a_precured_reinforcement_is_cured_already(stock: Stock) -> None:
+    (layers,) = wall(without(LOADER, "uncured reinforcement"), stock).cures
+    assert layers[-1].cured_before
+
+
+def test_the_setpoint_comes_down_until_no_face_overcures(stock: Stock) -> None:
+    made = cure(LOADER, stock)
+    assert made.order is not None
+    assert made.sheet is not None
+    assert all(layer.ok for layer in made.sheet.layers)
+    assert made.order.outside.setpoint_C < 140
+    assert made.order.outside.setpoint_C % 5 == 0
+    higher = made.order.outside.model_copy(update={"setpoint_C": made.order.outside.setpoint_C + 5})
+    from mendbook.cure import compute
+
+    hotter = compute(made.order.model_copy(update={"outside": higher, "inside": higher}))
+    assert not all(layer.ok for layer in hotter.layers)
+    assert any("Lowered to" in reason and "x t90" in reason for reason in made.order.rationale)
+
+
+def test_a_thin_repair_keeps_its_setpoint(stock: Stock) -> None:
+    made = cure(TRUCK, stock)
+    assert made.order is not None
+    assert made.order.outside.setpoint_C == 140
+
+
+@pytest.mark.parametrize("casing", ["polyester", "", "unknown"])
+def test_polyester_and_unknown_cord_are_capped(casing: str, stock: Stock) -> None:
+    hot = read_bench({"setpoint": degrees(150.0)}, stock)
+    made = cure(TRUCK, stock, hot, casing=casing)
+    assert made.order is not None
+    assert made.order.outside.setpoint_C <= 140
+    assert any("the most for this casing" in reason for reason in made.order.rationale)
+
+
+def test_a_cap_of_the_rules_wins(stock: Stock) -> None:
+    said = Said("Setpoint", "It scorches.", "house default")
+    bench = read_bench({}, stock, [("setpoint", "130 °C", said), ("bag pressure", "1.9 bar", said)])
+    made = cure(TRUCK, stock, bench)
+    assert made.order is not None
+    assert made.order.outside.setpoint_C <= 130
+    assert made.order.clamp_bar == 1.9
+
+
+def test_damp_cords_ask_for_a_cooler_pad(stock: Stock) -> None:
+    """At 2 bar and a water activity of 1 water boils at 133.7 °C (IAPWS-IF97): the next step down is 130 °C."""
+    made = cure(TRUCK, stock, moisture="damp")
+    assert made.order is not None
+    assert made.sheet is not None
+    assert made.order.outside.setpoint_C == 130
+    assert made.sheet.porosity.ok
+    assert any("from boiling" in reason for reason in made.order.rationale)
+
+
+def test_up_high_the_clamp_is_let_go_cooler(stock: Stock) -> None:
+    high = read_bench({"altitude": Quantity.of(3_000_000.0, Dimension.LENGTH)}, stock)
+    made = cure(TRUCK, stock, high)
+    assert made.order is not None
+    assert made.order.release_C == 90  # water boils at 90.0 °C at 3000 m (ISO 2533 and IAPWS-IF97)
+
+
+def test_a_wall_too_thick_to_order_says_so(stock: Stock) -> None:
+    made = cure(but(LOADER, cavity_depth=390.0), stock)
+    assert made.order is None
+    assert made.why_not
+
+
+def test_the_order_says_why(stock: Stock) -> None:
+    made = cure(LOADER, stock)
+    assert made.order is not None
+    why = " ".join(made.order.rationale)
+    assert "Hot: it must be." in why
+    assert "62 mm through the injury" in why
+    assert "common practice, no source" in why
+    assert "house default" in why
