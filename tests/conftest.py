@@ -2,16 +2,13 @@
 
 import os
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import settings
 
 from mendbook.folders import folder
 from mendbook.rulebook.book import Rulebook, open_book
-
-if TYPE_CHECKING:
-    from mendbook.triage import Shop
+from mendbook.triage import Shop, open_shop
 
 # No deadline: a test must not fail because a machine is busy. Where CI runs, the same examples every time.
 settings.register_profile("shared", deadline=None)
@@ -32,7 +29,5 @@ def book() -> Rulebook:
 
 
 @pytest.fixture(scope="session")
-def shop() -> "Shop":
-    from mendbook.triage import open_shop
-
+def shop() -> Shop:
     return open_shop()

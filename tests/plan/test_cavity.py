@@ -1,5 +1,6 @@
 """Shapes of a cavity against closed formulas and a worked example."""
 
+from dataclasses import replace
 from math import pi
 
 import pytest
@@ -50,6 +51,12 @@ def test_the_opening_is_as_measured_or_bevelled_from_cord_level() -> None:
     assert cavity_of(LOADER).opening.around == pytest.approx(101.1, abs=0.1)  # 48 + 2 x 46 / tan 60
     assert cavity_of(but(LOADER, outside_length=130.0)).opening.around == 130
     assert cavity_of(LOADER).opening.across == pytest.approx(171.1, abs=0.1)
+
+
+def test_a_nail_hole_is_reamed_and_not_bevelled() -> None:
+    nail = but(TRUCK, kind="puncture", reaches="through", deciding_length=4.0, deciding_width=4.0, cavity_depth=44.0)
+    assert cavity_of(nail).opening == Size(4, 4)
+    assert cavity_of(replace(nail, verdict="reinforce")).opening.around > 50
 
 
 def test_a_break_wider_inside_is_filled_as_seen_from_inside() -> None:

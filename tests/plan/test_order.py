@@ -2,6 +2,7 @@
 
 import pytest
 
+from mendbook.cure import compute
 from mendbook.plan import Stock
 from mendbook.plan.bench import Bench, read_bench
 from mendbook.plan.cavity import cavity_of
@@ -18,7 +19,9 @@ def wall(wanted: Wanted, stock: Stock) -> Wall:
     return wall_of(wanted, cavity_of(wanted), choose(wanted, METHODS), stock, stock.fill)
 
 
-def cure(wanted: Wanted, stock: Stock, bench: Bench | None = None, *, casing: str = "steel", moisture: str = "dry") -> Cured:
+def cure(
+    wanted: Wanted, stock: Stock, bench: Bench | None = None, *, casing: str = "steel", moisture: str = "dry"
+) -> Cured:
     layers = wall(wanted, stock).cures[0]
     made = bench or read_bench({}, stock)
     return order_cure("A", layers, made, casing=casing, moisture=moisture, both_faces=True, why_hot="Hot: it must be.")
@@ -71,8 +74,6 @@ def test_the_setpoint_comes_down_until_no_face_overcures(stock: Stock) -> None:
     assert made.order.outside.setpoint_C < 140
     assert made.order.outside.setpoint_C % 5 == 0
     higher = made.order.outside.model_copy(update={"setpoint_C": made.order.outside.setpoint_C + 5})
-    from mendbook.cure import compute
-
     hotter = compute(made.order.model_copy(update={"outside": higher, "inside": higher}))
     assert not all(layer.ok for layer in hotter.layers)
     assert any("Lowered to" in reason and "x t90" in reason for reason in made.order.rationale)
@@ -120,7 +121,7 @@ def test_up_high_the_clamp_is_let_go_cooler(stock: Stock) -> None:
 
 
 def test_a_wall_too_thick_to_order_says_so(stock: Stock) -> None:
-    made = cure(but(LOADER, cavity_depth=390.0), stock)
+    made = cure(but(LOADER, cavity_depth=299.0, reinforcement_thickness=120.0), stock)
     assert made.order is None
     assert made.why_not
 
@@ -133,3 +134,8 @@ def test_the_order_says_why(stock: Stock) -> None:
     assert "62 mm through the injury" in why
     assert "common practice, no source" in why
     assert "house default" in why
+
+
+def test_damage_of_the_liner_is_filled_from_inside(stock: Stock) -> None:
+    (layers,) = wall(but(TRUCK, kind="liner only", reaches="cord", cavity_depth=4.0), stock).cures
+    assert [layer.name for layer in layers] == ["casing", "gum", "fill"]

@@ -39,7 +39,7 @@ def test_an_arm_press_must_reach_past_the_middle_of_the_injury(stock: Stock) -> 
 def test_a_spot_press_is_for_thin_rubber_only(stock: Stock) -> None:
     flat = task(deciding_length=10.0, deciding_width=10.0, cavity_depth=5.0)
     flat = replace(flat, outside=Size(90, 90), inside=Size(60, 60))
-    assert [press.id for press in fit_spot_press(stock.kit, flat)][0] == "spot press 100 x 100"
+    assert fit_spot_press(stock.kit, flat)[0].id == "spot press 100 x 100"
     assert not fit_spot_press(stock.kit, replace(flat, depth=26.0))
     assert not fit_spot_press(stock.kit, replace(flat, verdict="reinforce"))
 

@@ -9,7 +9,8 @@ from typing import Any, Literal, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from mendbook.terms.case import UNKNOWN, Repair, case_model
+from mendbook.terms.case import UNKNOWN, Repair
+from mendbook.terms.case_model import case_model
 from mendbook.terms.units import Dimension
 from mendbook.terms.vocabulary import Vocabulary
 

@@ -1,5 +1,6 @@
 """The way in and out: encoding, exit codes, interrupts."""
 
+import os
 import sys
 from collections.abc import Sequence
 
@@ -14,6 +15,8 @@ INTERRUPTED = 130  # 128 + SIGINT, as shells count
 
 def main() -> None:
     """Run `mendbook` with the arguments of the process and leave with its exit code."""
+    # The matrices are small: a second thread of the linear algebra library only waits for the first.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     sys.exit(run(sys.argv[1:]))
 
 

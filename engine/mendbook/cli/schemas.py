@@ -12,7 +12,7 @@ def schema(kind: str) -> dict[str, Any]:
     """Return the schema of a `case`, a `docket` or a cure `order`."""
     match kind:
         case "case":
-            from mendbook.terms.case import case_model
+            from mendbook.terms.case_model import case_model
 
             described = case_model(shipped_vocabulary()).model_json_schema(by_alias=True)
         case "docket":

@@ -76,10 +76,14 @@ def bowl(mouth: Size, depth: float) -> float:
 
 
 def cavity_of(wanted: Wanted) -> Cavity:
-    """Return the shape of the injury: as measured, else opened by its bevel from cord level to the surface."""
+    """Return the shape of the injury: as measured, else opened by its bevel from cord level to the surface.
+
+    A nail hole that needs no reinforcement is reamed, not bevelled.
+    """
     depth = number(wanted, "cavity depth")
     floor = Size(number(wanted, "deciding length"), number(wanted, "deciding width"))
-    bevelled = floor.grown(depth / tan(radians(BEVEL)))
+    is_channel = wanted.verdict == "spot" and wanted.facts.get("kind") == "puncture"
+    bevelled = floor if is_channel else floor.grown(depth / tan(radians(BEVEL)))
     opening = Size(max(bevelled.around, number(wanted, "outside length")), bevelled.across)
     seen = Size(number(wanted, "inside length"), number(wanted, "inside width"))
     measured = Size(number(wanted, "length"), number(wanted, "width"))

@@ -28,29 +28,33 @@ def energy(power: float, warm: float, hold: float) -> float:
     return power / 1000 * (warm + HELD * hold)
 
 
-def power_words(loads: Sequence[Load], circuit: Circuit | None, kit: Kit) -> tuple[str, str]:
-    """Return what is said of power and energy, and what is lacking where the circuit does not carry one repair."""
+def power_words(loads: Sequence[Load], circuit: Circuit | None, kit: Kit) -> str:
+    """Return what is said of power and energy, nothing where nothing is heated."""
     loads = [load for load in loads if load.power]
     if not loads:
-        return "", ""
+        return ""
     share, most, total = kit.used_circuit_share, max(load.power for load in loads), sum(load.power for load in loads)
     kwh = sum(load.energy for load in loads)
     drawn = f"{most:.0f} W, about {kwh:.1f} kWh" if len(loads) == 1 else _several(most, total, kwh)
     if circuit is None:
         serves = _least(kit, most)
         least = f"; the least circuit that carries it is {serves.id}" if serves else ""
-        return f"{drawn}{least} (no more than {share:.0%} of a circuit is loaded: house default)", ""
+        return f"{drawn}{least} (no more than {share:.0%} of a circuit is loaded: house default)"
     usable = share * circuit.power
-    if most <= usable:
-        together = " all at once" if total <= usable and len(loads) > 1 else ""
-        return (
-            f"{drawn}; {circuit.id} carries {usable:.0f} W of it{together} ({share:.0%} of its rating: house default)",
-            "",
-        )
-    serves = _least(kit, most)
-    would = f"'{serves.id}' would serve" if serves else f"a circuit of {most / share:.0f} W or more would serve"
-    lack = f"circuit: {circuit.id} carries {usable:.0f} W, and the pads draw {most:.0f} W; {would}"
-    return f"{drawn}; more than {circuit.id} carries, {usable:.0f} W", lack
+    if most > usable:
+        return f"{drawn}; more than {circuit.id} carries, {usable:.0f} W"
+    enough = ", enough for all at once" if total <= usable and len(loads) > 1 else ""
+    return f"{drawn}; {circuit.id} carries up to {usable:.0f} W{enough} ({share:.0%} of its rating: house default)"
+
+
+def overload(power: float, circuit: Circuit | None, kit: Kit) -> str:
+    """Return what is lacking when `circuit` does not carry pads of `power` [W], nothing when it does."""
+    if circuit is None or power <= kit.used_circuit_share * circuit.power:
+        return ""
+    usable, serves = kit.used_circuit_share * circuit.power, _least(kit, power)
+    needed = power / kit.used_circuit_share
+    would = f"'{serves.id}' would serve" if serves else f"a circuit of {needed:.0f} W or more would serve"
+    return f"circuit: {circuit.id} carries {usable:.0f} W, and the pads draw {power:.0f} W; {would}"
 
 
 def _several(most: float, total: float, kwh: float) -> str:

@@ -1,6 +1,7 @@
 """The flexible set: a pad and a bag on each face, straps round the section, spreaders under the straps."""
 
 from dataclasses import dataclass, field
+from math import ceil
 
 from mendbook.plan.catalogue import Bag, Kit
 from mendbook.plan.harness import (
@@ -90,7 +91,8 @@ class _Set:
         bags = self.fitting(self.kit, face, heated, past)
         pressure = self.task.pressure
         if not bags:
-            size = f"{heated.grown(past).rounded_up(5)} or more, rated {RATED * pressure:.2g} bar or more"
+            rated = ceil(100 * RATED * pressure - 1e-9) / 100
+            size = f"{heated.grown(past).rounded_up(5)} or more, rated {rated:g} bar or more"
             self.lacking.append(lack(f"{face} bag", self.fitting(self.catalogue, face, heated, past), size))
             return
         lying = lie(bags[0], heated, past)

@@ -20,7 +20,8 @@ def fit_arm_press(kit: Kit, task: Task) -> list[Press]:
             for press in kit.arm_presses
             if press.serves(task.section_width)
             and press.reach >= reach_in(task) + kit.spare_throat
-            and any(_covers(shoe, task) and touches(shoe, task, SHAPED) for shoe in _ways(press))
+            and touches(_needed(task), task, SHAPED)
+            and any(shoe.covers(_needed(task)) for shoe in (press.heated, press.heated.turned))
         ),
         key=lambda press: (press.heated.area, press.reach),
     )
@@ -35,7 +36,8 @@ def fit_spot_press(kit: Kit, task: Task) -> list[Press]:
             if task.verdict == "spot"
             and press.serves(task.section_width)
             and press.reach >= task.depth
-            and any(_covers(plate, task) and touches(plate, task, FLAT) for plate in _ways(press))
+            and touches(_needed(task), task, FLAT)
+            and any(plate.covers(_needed(task)) for plate in (press.heated, press.heated.turned))
         ),
         key=lambda press: press.heated.area,
     )
@@ -55,18 +57,14 @@ def reach_in(task: Task) -> float:
     return task.height if task.is_crown or centre is None else min(centre, task.height)
 
 
-def touches(shoe: Size, task: Task, allowed: float) -> bool:
-    """Return whether a rigid shoe leaves no gap over `allowed` [mm] on the curved wall, either way."""
-    around = sag(shoe.around, task.place.around_radius)
-    return max(around, sag(shoe.across, task.place.across_radius)) <= allowed
+def touches(pressed: Size, task: Task, allowed: float) -> bool:
+    """Return whether a rigid shoe leaves no gap over `allowed` [mm] where it must press, either way."""
+    around = sag(pressed.around, task.place.around_radius)
+    return max(around, sag(pressed.across, task.place.across_radius)) <= allowed
 
 
-def _covers(shoe: Size, task: Task) -> bool:
-    return shoe.covers(task.outside.joined(task.inside) if task.both_faces else task.outside)
-
-
-def _ways(press: Press) -> tuple[Size, Size]:
-    return press.heated, press.heated.turned
+def _needed(task: Task) -> Size:
+    return task.outside.joined(task.inside) if task.both_faces else task.outside
 
 
 def _fitting_moulds(moulds: Iterable[Mould], task: Task) -> Iterator[Mould]:
@@ -74,5 +72,5 @@ def _fitting_moulds(moulds: Iterable[Mould], task: Task) -> Iterator[Mould]:
     for mould in moulds:
         profile = mould.section[0] <= task.inflated_width <= mould.section[1]
         profile = profile and mould.tread_radius[0] <= radius <= mould.tread_radius[1]
-        if profile and mould.rated >= RATED * task.pressure and mould.heated.covers(task.outside.joined(task.inside)):
+        if profile and mould.rated >= RATED * task.pressure and mould.heated.covers(_needed(task)):
             yield mould

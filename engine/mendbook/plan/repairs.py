@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from mendbook.plan.bench import Bench, read_bench
 from mendbook.plan.cavity import Cavity, cavity_of, number, reinforcement_of
-from mendbook.plan.energy import Load, power_words
+from mendbook.plan.energy import Load, overload, power_words
 from mendbook.plan.figures import figures_of
 from mendbook.plan.kit import fit_out
 from mendbook.plan.materials import amounts
@@ -42,15 +42,12 @@ def plan_repairs(
     """
     bench = read_bench(workshop, stock, [cap for one in wanted for cap in one.caps])
     made = [_repair(one, bench, methods, stock) for one in wanted]
-    power, lack = power_words([load for _, load in made], bench.circuit, stock.kit)
-    repairs = tuple(repair for repair, _ in made)
-    if lack:
-        repairs = tuple(
-            repair.model_copy(update={"not_served": (*repair.not_served, lack)}) if repair.cure_order else repair
-            for repair in repairs
-        )
-    ladder = ladder_of(release, stock.scripts["ladder"]) if wanted else ()
-    return Plan(repairs=repairs, power=power, limits=limits_of(release), ladder=ladder)
+    return Plan(
+        repairs=tuple(repair for repair, _ in made),
+        power=power_words([load for _, load in made], bench.circuit, stock.kit),
+        limits=limits_of(release),
+        ladder=ladder_of(release, stock.scripts["ladder"]) if wanted else (),
+    )
 
 
 def _repair(wanted: Wanted, bench: Bench, methods: Mapping[str, Sequence[str]], stock: Stock) -> tuple[Repair, Load]:
@@ -94,6 +91,7 @@ def _worked(
     scripts = [stock.scripts["preparation"], stock.scripts["cold" if choice.heat == COLD else "hot"]]
     sheets = tuple(cured.sheet for cured in cures if cured.sheet)
     second = cures[1] if len(cures) > 1 else Cured(None, None)
+    lacks = (*(cured.why_not for cured in cures), overload(outfit.power, bench.circuit, stock.kit))
     repair = Repair(
         injury=wanted.injury,
         verdict=wanted.verdict,
@@ -105,7 +103,7 @@ def _worked(
         thickness_mm=round(wall.thickness, 1) if cures else None,
         reinforcement=str(reinforcement) if reinforcement else "",
         kit=outfit.items,
-        not_served=(*outfit.lacking, *(cured.why_not for cured in cures if cured.why_not), *bench.remarks),
+        not_served=(*outfit.lacking, *filter(None, lacks), *bench.remarks),
         materials=materials,
         steps=perform(scripts, words, figures, heeded(wanted.do), heeded(wanted.cautions)),
         cure_order=cures[0].order if cures else None,

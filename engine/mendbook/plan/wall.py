@@ -36,6 +36,8 @@ def wall_of(wanted: Wanted, cavity: Cavity, choice: Choice, stock: Stock, fill: 
     make = _Layers(stock, fill, str(wanted.facts.get("casing", "")))
     cavity_new = [make.fill(cavity.depth - gum), make.gum(gum)]
     casing = [make.casing(left)] if left >= LEAST else []
+    if wanted.facts.get("kind") == "liner only":
+        cavity_new, casing = casing, cavity_new[::-1]
     bridge = []
     if choice.reinforcement:
         thick = number(wanted, "reinforcement thickness")

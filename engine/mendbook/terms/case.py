@@ -1,8 +1,6 @@
 """The case: one damaged tyre as a shop writes it down. Fields that rules look at come from the vocabulary."""
 
-from collections.abc import Iterable
 from datetime import date
-from functools import lru_cache
 from typing import Annotated, Any, Literal, cast
 
 from pydantic import (
@@ -10,7 +8,6 @@ from pydantic import (
     BaseModel,
     ConfigDict,
     Field,
-    create_model,
     field_validator,
     model_validator,
 )
@@ -20,29 +17,19 @@ from mendbook.terms.designation import Designation, read_designation
 from mendbook.terms.load_index import read_load_index
 from mendbook.terms.quantity import (
     Angle,
-    Area,
     Count,
     Distance,
     Duration,
-    Hardness,
     Length,
     Mass,
     Pressure,
     Quantity,
-    Share,
-    Speed,
     Temperature,
 )
 from mendbook.terms.strength import read_ply_rating, read_star_rating
 from mendbook.terms.tread_code import read_tread_code
-from mendbook.terms.vocabulary import Fact, Vocabulary
 
 UNKNOWN = "unknown"
-
-_TYPES: dict[str, Any] = {
-    "mm": Length, "bar": Pressure, "°C": Temperature, "h": Duration, "km/h": Speed, "%": Share, "deg": Angle,
-    "cm2": Area, "Shore A": Hardness,
-}  # fmt: skip
 
 
 def _on_the_clock(angle: Quantity) -> Quantity:
@@ -222,51 +209,3 @@ class Case(BaseModel):
 def attribute(fact: str) -> str:
     """Return the Python name of a fact: 'run flat' -> 'run_flat'."""
     return fact.replace(" ", "_").replace("-", "_").replace(",", "")
-
-
-def _in_range(fact: Fact) -> AfterValidator:
-    scale = 100.0 if fact.unit == "%" else 1.0
-
-    def check(quantity: Quantity) -> Quantity:
-        for number in (quantity.value, quantity.low, quantity.high):
-            if number is not None and not fact.low <= number * scale <= fact.high:
-                raise ValueError(
-                    f"{number * scale:g} {fact.unit} is not possible for '{fact.name}', which runs from "
-                    f"{fact.low:g} to {fact.high:g} {fact.unit}. Check the figure and its unit."
-                )
-        return quantity
-
-    return AfterValidator(check)
-
-
-def _field(fact: Fact) -> tuple[Any, Any]:
-    said = f"{fact.means}. {fact.measure}".strip()
-    if fact.is_listed:
-        kind: Any = Literal[(*fact.values, UNKNOWN)]
-    else:
-        kind = Annotated[_TYPES.get(fact.unit, Count), _in_range(fact)]
-    return kind | None, Field(default=None, alias=fact.name, description=said)
-
-
-def _extended(base: type[Section], facts: Iterable[Fact]) -> type[Section]:
-    fields: dict[str, Any] = {attribute(f.name): _field(f) for f in facts}
-    return create_model(base.__name__, __base__=base, __doc__=base.__doc__, **fields)
-
-
-@lru_cache(maxsize=4)
-def case_model(vocabulary: Vocabulary) -> type[Case]:
-    """Return the case model with every fact that the vocabulary says a person writes."""
-    sections: dict[str, type[Section]] = {
-        "tyre": Tyre,
-        "found": Found,
-        "service": Service,
-        "workshop": Workshop,
-    }
-    given = vocabulary.given()
-    made = {name: _extended(base, [f for f in given if f.section == name]) for name, base in sections.items()}
-    injury = _extended(Injury, [f for f in given if f.section == "injuries"])
-    fields: dict[str, Any] = {
-        name: (model, Field(default_factory=model, description=model.__doc__)) for name, model in made.items()
-    }
-    fields["injuries"] = (tuple[injury, ...], Field((), description="one entry for each injury"))  # type: ignore[valid-type]
-    return create_model("Case", __base__=Case, __doc__=Case.__doc__, **fields)

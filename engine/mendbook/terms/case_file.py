@@ -6,7 +6,8 @@ from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
-from mendbook.terms.case import Case, case_model
+from mendbook.terms.case import Case
+from mendbook.terms.case_model import case_model
 from mendbook.terms.document import Document, DocumentError, read_document
 from mendbook.terms.spelling import suggest
 from mendbook.terms.vocabulary import Vocabulary

@@ -12,8 +12,10 @@ from mendbook.facts.case_reading import read_readings
 from mendbook.facts.readings import BAD, READ, Readings
 from mendbook.facts.scenarios import USE, VARIANT, lay_out
 from mendbook.terms.case import UNKNOWN, Case
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_sheet import CureSheet
 from mendbook.terms.docket import BookNote, Docket, Outcome, TyreNote
-from mendbook.terms.plan import Plan, Repair
+from mendbook.terms.plan import Plan
 from mendbook.triage.evaluators import Asked
 from mendbook.triage.findings import deciding, find, hold_sentences, stop_sentences
 from mendbook.triage.injuries import final_rows, injury_verdicts
@@ -94,7 +96,7 @@ def _judged(
     holds = hold_sentences(findings, readings.uses)
     outcome = _outcome(verdict, bracket, holds, book.verdicts)
     outlook = questions.answer(judged, verdict, bracket, is_held=bool(holds))
-    longest = _longest(plan)
+    cure_order, cure = _longest(plan)
     return Docket(
         **head,
         outcome=outcome,
@@ -111,16 +113,17 @@ def _judged(
         nothing_to_change=outlook.nothing_to_change,
         measure_next=outlook.measure_next,
         plan=plan,
-        cure_order=None if longest is None else longest.cure_order,
-        cure=None if longest is None else longest.cure,
+        cure_order=cure_order,
+        cure=cure,
         cautions=_cautions(shop, outcome),
     )
 
 
-def _longest(plan: Plan | None) -> Repair | None:
-    """Return the repair whose cure takes longest."""
-    cured = [] if plan is None else [(r.cure.minutes_from_switch_on, r) for r in plan.repairs if r.cure is not None]
-    return max(cured, key=lambda one: one[0])[1] if cured else None
+def _longest(plan: Plan | None) -> tuple[CureOrder | None, CureSheet | None]:
+    """Return the cure that takes longest over all repairs and stages."""
+    repairs = () if plan is None else plan.repairs
+    cures = [(r.cure_order, r.cure) for r in repairs] + [(r.second_cure_order, r.second_cure) for r in repairs]
+    return max(cures, key=lambda cure: -1.0 if cure[1] is None else cure[1].minutes_from_switch_on, default=(None, None))
 
 
 def _bracket(judged: Judged, uses: Sequence[str], verdicts: Sequence[str]) -> tuple[str, tuple[str, str]]:

@@ -51,6 +51,7 @@ def _wanted(row: dict[str, Value], name: str, spoken: list[Spoken], book: Rulebo
     ruled_out: list[Said] = []
     do: list[Said] = []
     cautions: list[Said] = []
+    caps: list[tuple[str, str, Said]] = []
     for one in spoken:
         if one.rule.subject is Subject.INJURY and one.sheet.value(one.row, INJURY) != row[INJURY]:
             continue
@@ -58,7 +59,10 @@ def _wanted(row: dict[str, Value], name: str, spoken: list[Spoken], book: Rulebo
         ruled_out += [_said(what, one, book) for what in line.outcome.rule_out]
         do += [_said(what, one, book) for what in line.outcome.do]
         cautions += [_said(what, one, book) for what in line.outcome.caution]
-    return Wanted(name, str(row[CLASS]), str(row["zone"]), row, tuple(ruled_out), tuple(do), tuple(cautions))
+        caps += [(what, limit, _said(what, one, book)) for what, limit in line.outcome.cap]
+    return Wanted(
+        name, str(row[CLASS]), str(row["zone"]), row, tuple(ruled_out), tuple(do), tuple(cautions), tuple(caps)
+    )  # fmt: skip
 
 
 def _release(spoken: list[Spoken], verdict: str, facts: dict[str, Value], book: Rulebook) -> Release:
