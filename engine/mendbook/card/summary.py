@@ -88,6 +88,8 @@ def _basis(docket: Docket) -> str:
     said = BASES.get(docket.basis, sentence(docket.basis))
     if docket.outcome == "reject" and docket.basis not in ("", "law"):
         return f"{said} Only a named person may overrule it, with a written reason."
+    if docket.outcome == "stop" and docket.basis != "law":
+        return f"{said} A stop cannot be waived."
     return said
 
 

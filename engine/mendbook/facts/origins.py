@@ -22,7 +22,7 @@ ORIGINS: dict[str, tuple[str, ...]] = {
     "hole share": _BOTH,
     "outer cut": ("outside length", "length", "width"),
     "outer cut share": ("outside length", "length", "width"),
-    "cords cut counted": ("cords cut", *_SIZE_AROUND),
+    "cords cut counted": (*_SIZE_AROUND, "cords cut"),
     "ply share": ("plies damaged", "plies"),
     "belt share": ("belts damaged", "belts"),
     "bead clearance": ("distance from bead", "separation halo", "rust"),
@@ -31,7 +31,7 @@ ORIGINS: dict[str, tuple[str, ...]] = {
     "share of length limit": (*_SIZE_AROUND, *_FACTORS),
     "share of width limit": (*_SIZE_ACROSS, *_FACTORS),
     "share of area limit": (*_BOTH, *_FACTORS),
-    "share of cord limit": ("cords cut", *_SIZE_AROUND, *_FACTORS),
+    "share of cord limit": (*_SIZE_AROUND, "cords cut", *_FACTORS),
 }
 
 FEEDING = frozenset(name for origins in ORIGINS.values() for name in origins)

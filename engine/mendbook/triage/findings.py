@@ -11,7 +11,7 @@ from mendbook.rulebook.phrases import spell_bounds
 from mendbook.rulebook.sentences import fill
 from mendbook.rulebook.tree import Citation, Op, Outcome, Rule, Value
 from mendbook.terms.docket import Finding, SourceNote
-from mendbook.terms.vocabulary import Subject
+from mendbook.terms.vocabulary import Fact, Subject, Worse
 from mendbook.triage.evaluators import Sheet, Spoken
 
 TYRE = "tyre"
@@ -83,7 +83,7 @@ def _finding(one: _Gathered, book: Rulebook, unknown: Collection[str]) -> Findin
         readings={READING_NAMES[code]: code in one.readings for code in (GOOD, READ, BAD)},
         limit={bound.fact: spell_bounds([bound]).removeprefix(f"{bound.fact} ") for bound in bounds},
         margin={
-            bound.fact: round(_margin(bound.op, bound.number, float(facts[bound.fact])), 3)
+            bound.fact: round(_margin(vocabulary[bound.fact], bound.number, float(facts[bound.fact])), 3)
             for bound in bounds
             if bound.op is not Op.IN
         },
@@ -96,8 +96,9 @@ def _told(outcome: Outcome, said: Callable[[str], str]) -> str:
     return "; ".join([*map(said, outcome.rule_out), *caps, *map(said, outcome.do), *map(said, outcome.caution)])
 
 
-def _margin(op: Op, limit: float, value: float) -> float:
-    return limit - value if op in (Op.UP_TO, Op.BELOW) else value - limit
+def _margin(fact: Fact, limit: float, value: float) -> float:
+    """Return the room left to a limit, negative when the value is on its bad side."""
+    return value - limit if fact.worse is Worse.SMALLER else limit - value
 
 
 def source_note(citation: Citation, book: Rulebook) -> SourceNote:
@@ -138,10 +139,7 @@ def hold_sentences(findings: Iterable[Finding], uses: Sequence[str]) -> tuple[st
     )
 
 
-def deciding(findings: Sequence[Finding], uses: Sequence[str], verdict: str, stops: Sequence[str]) -> Finding | None:
-    """Return the finding that decided: the strongest kind of source among those that say the verdict."""
-    word = "stop" if stops else "verdict"
-    heard = [f for f in findings if word in f.says and is_heard(f, uses)]
-    if not stops:
-        heard = [f for f in heard if f.verdict == verdict and f.readings["as read"]]
+def deciding(findings: Sequence[Finding], uses: Sequence[str], verdict: str) -> Finding | None:
+    """Return the finding that decided: the strongest kind of source among those that say the verdict as read."""
+    heard = [f for f in findings if f.verdict == verdict and f.readings["as read"] and is_heard(f, uses)]
     return min(heard, key=lambda f: KIND_ORDER.index(f.sources[0].kind), default=None)

@@ -62,15 +62,16 @@ def _verdict(name: str, rows: list[dict[str, Any]], book: Rulebook) -> InjuryVer
             by_choice[key] = max(by_choice.get(key, 0), r[FINAL])
     bad = max(r[FINAL] for r in rows if r[VARIANT] == BAD)
     spell = {fact: spell_value(book.vocabulary[fact], row[fact]) for fact in (*SIZE_SHARES, count_share(row))}
+    is_deep = row["reaches"] in ("plies", "through")
     return InjuryVerdict(
         name=name,
         zone=f"{row['zone']} (also touches {', '.join(others)})" if others else row["zone"],
         verdict=book.verdicts[max(0, row[FINAL])],
         bracket=(book.verdicts[min(by_choice.values())], book.verdicts[max(0, bad)]),
-        shares=spell if row["reaches"] in ("plies", "through") else {},
+        shares=spell if is_deep else {},
         length=spell_value(book.vocabulary["deciding length"], row["deciding length"]),
         width=spell_value(book.vocabulary["deciding width"], row["deciding width"]),
-        box=f"{row['length limit']:g} x {row['width limit']:g} mm",
+        box=f"{row['length limit']:g} x {row['width limit']:g} mm" if is_deep else "",
     )
 
 

@@ -17,7 +17,7 @@ from mendbook.terms.cure_sheet import CureSheet
 from mendbook.terms.docket import BookNote, Docket, Outcome, TyreNote
 from mendbook.terms.plan import Plan
 from mendbook.triage.evaluators import Asked
-from mendbook.triage.findings import deciding, find, hold_sentences, stop_sentences
+from mendbook.triage.findings import deciding, find, hold_sentences, is_heard, stop_sentences
 from mendbook.triage.injuries import final_rows, injury_verdicts
 from mendbook.triage.outlook import Questions
 from mendbook.triage.passes import Judged, Passes
@@ -68,10 +68,10 @@ def _stopped(head: dict[str, Any], people: Asked, readings: Readings, shop: Shop
     """People first: nothing else is decided until they are clear."""
     findings = tuple(f for f in find(people.spoken, readings, shop.book) if "stop" in f.says)
     stops = stop_sentences(findings, readings, shop.book)
-    final = deciding(findings, readings.uses, "", stops)
+    first = next(f for f in findings if f.text and is_heard(f, readings.uses))
     return Docket(
         **head, outcome="stop", verdict=None, bracket=None, decided=False, uses={},
-        basis="" if final is None else final.sources[0].kind, reason=stops[0], stops=stops, findings=findings,
+        basis=first.sources[0].kind, reason=first.because, stops=stops, findings=findings,
         cautions=_cautions(shop, "stop"),
     )  # fmt: skip
 
@@ -89,7 +89,7 @@ def _judged(
     findings = find(asked.spoken, readings, book)
     rows = final_rows(judged, readings.uses)
     verdict, bracket = _bracket(judged, readings.uses, book.verdicts)
-    final = deciding(findings, readings.uses, verdict, ())
+    final = deciding(findings, readings.uses, verdict)
     method = Asked(asked.possible)
     plan = None if bracket[0] == book.verdicts[-1] else make_plan(case, shop, rows, readings, method)
     findings = (*findings, *find(method.spoken, readings, book))
@@ -123,7 +123,9 @@ def _longest(plan: Plan | None) -> tuple[CureOrder | None, CureSheet | None]:
     """Return the cure that takes longest over all repairs and stages."""
     repairs = () if plan is None else plan.repairs
     cures = [(r.cure_order, r.cure) for r in repairs] + [(r.second_cure_order, r.second_cure) for r in repairs]
-    return max(cures, key=lambda cure: -1.0 if cure[1] is None else cure[1].minutes_from_switch_on, default=(None, None))
+    return max(
+        cures, key=lambda cure: -1.0 if cure[1] is None else cure[1].minutes_from_switch_on, default=(None, None)
+    )
 
 
 def _bracket(judged: Judged, uses: Sequence[str], verdicts: Sequence[str]) -> tuple[str, tuple[str, str]]:
