@@ -47,7 +47,7 @@ def faults(message: str) -> list[str]:
 def wrapped(fault: str, columns: int) -> str:
     """Return `fault` with its mark, wrapped to `columns`, further lines indented. Words are never cut."""
     return textwrap.fill(
-        f"{MARK}{fault}", columns, subsequent_indent="  ", break_long_words=False, break_on_hyphens=False
+        fault, columns, initial_indent=MARK, subsequent_indent="  ", break_long_words=False, break_on_hyphens=False
     )
 
 
