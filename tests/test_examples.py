@@ -17,6 +17,7 @@ STAMP = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
 EXPECTED = {
     "container_yard/reach_handler_shoulder.yaml": ("repair", "reinforce"),
+    "container_yard/straddle_apart.yaml": ("repair", "section"),
     "container_yard/straddle_pair.yaml": ("reject", "reject"),
     "quarry/grader_scuff.yaml": ("serve", "leave"),
     "quarry/haul_truck_crown_edge.yaml": ("reject", "reject"),

@@ -1,3 +1,3 @@
-"""mendbook: can this heavy tyre be repaired, how, within which limits, and for how long under heat?"""
+"""Whether a heavy tyre can be repaired, how, within which limits, and for how long under heat."""
 
 __version__ = "0.1.0"

@@ -1,5 +1,4 @@
 """How fast a cure is worked out, against scipy's own solver for stiff equations. Run with -m benchmark -s."""
-# ruff: noqa: T201 - a benchmark is run to print its figures
 
 from collections.abc import Callable
 from functools import partial

@@ -1,0 +1,67 @@
+"""How long a triage takes and whether memory grows. Figures are printed; only ratios and growth are asserted.
+
+    python -m pytest -m benchmark -s tests/benchmarks/test_triage_speed.py
+"""
+
+import resource
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+from statistics import median
+
+import pytest
+
+from mendbook.terms.case import Case
+from mendbook.terms.case_file import read_case
+from mendbook.triage import Shop, judge
+
+pytestmark = pytest.mark.benchmark
+
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+TWO_INJURIES = EXAMPLES / "container_yard/straddle_apart.yaml"
+ROUNDS = 40
+TRIAGES = 2_000
+
+
+def milliseconds(work: Callable[[], object], rounds: int = ROUNDS) -> float:
+    """Return the median time of `work` [ms], after three rounds that do not count."""
+    times = []
+    for number in range(rounds + 3):
+        start = time.perf_counter()
+        work()
+        if number >= 3:
+            times.append(1e3 * (time.perf_counter() - start))
+    return median(times)
+
+
+@pytest.fixture(scope="module")
+def case(shop: Shop) -> Case:
+    return read_case(TWO_INJURIES, shop.book.vocabulary)
+
+
+def test_a_warm_triage_against_reading_its_case(shop: Shop, case: Case) -> None:
+    whole = milliseconds(lambda: judge(case, shop))
+    reading = milliseconds(lambda: read_case(TWO_INJURIES, shop.book.vocabulary))
+    print(f"\nwarm triage of two injuries: {whole:.1f} ms; reading its case {reading:.2f} ms; ratio {whole / reading:.0f}")
+    assert whole > reading
+
+
+def test_a_cold_start_against_an_empty_python() -> None:
+    program = [sys.executable, "-m", "mendbook", "triage", str(TWO_INJURIES)]
+    cold = milliseconds(lambda: subprocess.run(program, check=True, capture_output=True), rounds=7)
+    empty = milliseconds(lambda: subprocess.run([sys.executable, "-c", ""], check=True), rounds=7)
+    print(f"\ncold start of a triage: {cold:.0f} ms; an empty Python {empty:.0f} ms; ratio {cold / empty:.0f}")
+    assert cold > empty
+
+
+def test_memory_does_not_grow(shop: Shop, case: Case) -> None:
+    for _ in range(200):
+        judge(case, shop)
+    before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    for _ in range(TRIAGES):
+        judge(case, shop)
+    grown = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before
+    print(f"\npeak memory grew by {grown} KiB over {TRIAGES} triages")
+    assert grown < 32 * 1024
