@@ -45,9 +45,9 @@ def derive_spacing(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFram
     """
     items = _items(rows)
     others = items if not repairs else pl.concat([items, _earlier(rows, repairs)], how="diagonal_relaxed")
-    if others.get_column("item").n_unique() < 2:
-        return rows.with_columns(_alone())
     keys = list(TYRE_KEYS)
+    if not _is_any_pair(others, keys):
+        return rows.with_columns(_alone())
     right = others.select(*keys, *(pl.col(name).alias(f"other {name}") for name in _ITEM))
     pairs = items.join(right, on=keys, how="inner").filter(pl.col("item") != pl.col("other item"))
     pairs = _measure(pairs)
@@ -76,6 +76,14 @@ def derive_spacing(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFram
         .alias("path share of length limit"),
         (pl.col("ply share") + pl.col("path plies").fill_null(0.0)).clip(0.0, 1000.0).alias("path share of plies"),
     ).drop("joint length", "joint width", "path length", "path plies", "angle of pair")
+
+
+def _is_any_pair(items: pl.DataFrame, keys: list[str]) -> bool:
+    """Return whether any reading holds two items that need a reinforcement; spacing is between those alone."""
+    serious = items.filter("serious")
+    if serious.get_column("item").n_unique() < 2:
+        return False
+    return bool((serious.group_by(keys).agg(pl.col("item").n_unique()).get_column("item") > 1).any())
 
 
 def _alone() -> list[pl.Expr]:

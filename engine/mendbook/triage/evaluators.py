@@ -76,6 +76,9 @@ class Evaluator(Protocol):
     def fold(self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, asked: Asked) -> pl.DataFrame:
         """Return SEVERITY, HOLDS and STOPS for each row; what was spoken of the three readings goes into `asked`."""
 
+    def listen(self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, asked: Asked) -> None:
+        """Put what is spoken of the three readings into `asked`, where no verdict is to be folded."""
+
 
 class BothEvaluators:
     """Durable-rules for the rows of the three readings, columns for every row: where both speak they must agree."""
@@ -87,12 +90,16 @@ class BothEvaluators:
 
     def fold(self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, asked: Asked) -> pl.DataFrame:
         """Return SEVERITY, HOLDS and STOPS for each row of `frame`. Raises EvaluatorsDisagree."""
-        columns = self._columns.fold(stages, subject, frame, asked, record=False)
+        columns = self._columns.fold(stages, subject, frame, asked, is_heard=False)
         is_read = frame.get_column(VARIANT) < len(THREE_READINGS)
         rules = self._rules.fold(stages, subject, frame.filter(is_read), asked)
         if not rules.equals(columns.filter(is_read)):
             raise EvaluatorsDisagree(f"durable-rules and columns disagree in {', '.join(stages)} about a {subject}")
         return columns
+
+    def listen(self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, asked: Asked) -> None:
+        """Put what durable-rules says into `asked`."""
+        self._rules.listen(stages, subject, frame, asked)
 
 
 class ColumnEvaluator:
@@ -111,13 +118,26 @@ class ColumnEvaluator:
         frame: pl.DataFrame,
         asked: Asked,
         *,
-        record: bool = True,
+        is_heard: bool = True,
     ) -> pl.DataFrame:
         """Return SEVERITY, HOLDS and STOPS for each row of `frame`."""
+        if is_heard:
+            self.listen(stages, subject, frame, asked)
+        return self._prepared(tuple(stages), subject).fold(frame, asked.possible)
+
+    def listen(self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, asked: Asked) -> None:
+        """Put what the columns say into `asked`."""
         columns = self._prepared(tuple(stages), subject)
-        if record and columns.rules:
-            self._record(columns, frame.filter(pl.col(VARIANT) < len(THREE_READINGS)), asked)
-        return columns.fold(frame, asked.possible)
+        if not columns.rules:
+            return
+        rows = frame.filter(pl.col(VARIANT) < len(THREE_READINGS))
+        sheet = Sheet(rows)
+        for row, spoken in enumerate(columns.speak(rows).rows()):
+            asked.spoken += [
+                Spoken(rule, line, sheet, row)
+                for rule, line in zip(columns.rules, spoken, strict=True)
+                if line != SILENT
+            ]
 
     def _prepared(self, stages: tuple[str, ...], subject: Subject) -> Columns:
         key = (stages, subject)
@@ -125,15 +145,6 @@ class ColumnEvaluator:
             rules = [r for r in self._book.rules_of(*stages) if r.subject is subject]
             self._columns[key] = Columns(rules, self._book.verdicts)
         return self._columns[key]
-
-    def _record(self, columns: Columns, frame: pl.DataFrame, asked: Asked) -> None:
-        sheet = Sheet(frame)
-        for row, spoken in enumerate(columns.speak(frame).rows()):
-            asked.spoken += [
-                Spoken(rule, line, sheet, row)
-                for rule, line in zip(columns.rules, spoken, strict=True)
-                if line != SILENT
-            ]
 
 
 class RuleEvaluator:
@@ -149,22 +160,29 @@ class RuleEvaluator:
 
     def fold(self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, asked: Asked) -> pl.DataFrame:
         """Return SEVERITY, HOLDS and STOPS for each row of `frame`."""
-        height, sheet = frame.height, Sheet(frame)
+        height, first = frame.height, len(asked.spoken)
+        self.listen(stages, subject, frame, asked)
         severity, holds, stops = [SILENT] * height, [0] * height, [0] * height
-        for stage in stages:
-            session = self._session(stage, subject)
-            columns = {fact: frame.get_column(fact).to_list() for fact in session.facts}
-            for firing in session.infer(columns, height):
-                rule = self._rules[firing.rule]
-                outcome = rule.lines[firing.line].outcome
-                severity[firing.row] = max(severity[firing.row], self._rank.get(outcome.verdict or "", SILENT))
-                holds[firing.row] += outcome.hold is not None
-                stops[firing.row] += outcome.stop is not None
-                asked.spoken.append(Spoken(rule, firing.line, sheet, firing.row))
+        for one in asked.spoken[first:]:
+            outcome = one.rule.lines[one.line].outcome
+            severity[one.row] = max(severity[one.row], self._rank.get(outcome.verdict or "", SILENT))
+            holds[one.row] += outcome.hold is not None
+            stops[one.row] += outcome.stop is not None
         return pl.DataFrame(
             {SEVERITY: severity, HOLDS: holds, STOPS: stops},
             schema={SEVERITY: pl.Int16, HOLDS: pl.Int16, STOPS: pl.Int16},
         )
+
+    def listen(self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, asked: Asked) -> None:
+        """Put what durable-rules says into `asked`, stage after stage."""
+        sheet = Sheet(frame)
+        for stage in stages:
+            session = self._session(stage, subject)
+            columns = {fact: frame.get_column(fact).to_list() for fact in session.facts}
+            asked.spoken += [
+                Spoken(self._rules[firing.rule], firing.line, sheet, firing.row)
+                for firing in session.infer(columns, frame.height)
+            ]
 
     def _session(self, stage: str, subject: Subject) -> Session:
         key = (stage, subject)

@@ -8,8 +8,8 @@ from mendbook.facts.readings import BAD, GOOD, READ, Readings
 from mendbook.facts.scenarios import INJURY, USE, VARIANT
 from mendbook.rulebook.book import Rulebook
 from mendbook.rulebook.phrases import spell_bounds
-from mendbook.rulebook.sentences import fill
-from mendbook.rulebook.tree import Citation, Op, Outcome, Rule, Value
+from mendbook.rulebook.sentences import LIMIT, fill, placeholders
+from mendbook.rulebook.tree import Citation, Op, Outcome, Rule
 from mendbook.terms.docket import Finding, SourceNote
 from mendbook.terms.vocabulary import Fact, Subject, Worse
 from mendbook.triage.evaluators import Sheet, Spoken
@@ -61,9 +61,12 @@ def find(spoken: Iterable[Spoken], readings: Readings, book: Rulebook) -> tuple[
 def _finding(one: _Gathered, book: Rulebook, unknown: Collection[str]) -> Finding:
     line = one.rule.lines[one.line]
     outcome, vocabulary = line.outcome, book.vocabulary
-    facts: dict[str, Value] = {} if one.sheet is None else one.sheet.facts(one.row)
     # A line without bounds is the end of a chart: what it says no to are the bounds of the line above.
     bounds = line.bounds or (one.rule.lines[one.line - 1].bounds if one.line else ())
+
+    told = (outcome.stop, outcome.hold, line.because, *outcome.rule_out, *outcome.do, *outcome.caution)
+    wanted = {bound.fact for bound in bounds} | {n for text in told if text for n in placeholders(text)} - {LIMIT}
+    facts = {} if one.sheet is None else {name: one.sheet.value(one.row, name) for name in wanted}
 
     def said(sentence: str | None) -> str:
         return fill(sentence, facts, bounds, vocabulary, unknown) if sentence else ""

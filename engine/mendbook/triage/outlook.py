@@ -21,7 +21,7 @@ from mendbook.triage.findings import TYRE
 from mendbook.triage.passes import Judged
 
 MOST_TRIED = 48  # ways in which unordered facts may still combine; beyond, they are asked for first
-GRID = 16  # values a measure is tried at between its reading and its good end, closest together near the reading
+GRID = 12  # values a measure is tried at between its reading and its good end, closest together near the reading
 ENDS = (
     (BAD, GOOD),
     (GOOD, BAD),
