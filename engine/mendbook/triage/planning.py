@@ -8,7 +8,7 @@ from mendbook.facts.spacing import CLASS, TYRE_CLASS
 from mendbook.plan import plan_repairs
 from mendbook.plan.request import Release, Said, Wanted
 from mendbook.rulebook.book import Rulebook
-from mendbook.rulebook.sentences import fill
+from mendbook.rulebook.sentences import LIMIT, fill, placeholders
 from mendbook.rulebook.tree import Value
 from mendbook.terms.case import Case
 from mendbook.terms.plan import Plan
@@ -83,7 +83,8 @@ def _said(what: str, one: Spoken, book: Rulebook) -> Said:
     first = line.sources[0]
     kind = book.sources[first.source].kind
     source = f"{first.source}, {first.place}" if kind not in ("house", "practice") else _plainly(kind)
-    facts = one.sheet.facts(one.row)
+    names = {name for sentence in (what, line.because) for name in placeholders(sentence)} - {LIMIT}
+    facts = {name: one.sheet.value(one.row, name) for name in names}
     return Said(
         fill(what, facts, line.bounds, book.vocabulary),
         fill(line.because, facts, line.bounds, book.vocabulary),
