@@ -11,9 +11,9 @@ from mendbook.rulebook.book import Rulebook, open_book
 from mendbook.triage import Shop, open_shop
 
 # No deadline: a test must not fail because a machine is busy. Where CI runs, the same examples every time.
-settings.register_profile("shared", deadline=None)
+settings.register_profile("bench", deadline=None)
 settings.register_profile("ci", deadline=None, derandomize=True)
-settings.load_profile("ci" if os.environ.get("CI") else "shared")
+settings.load_profile("ci" if os.environ.get("CI") else "bench")
 
 ROOT = Path(__file__).resolve().parents[1]
 

@@ -1,4 +1,4 @@
-"""How long a triage takes and whether memory grows. Figures are printed; only ratios and growth are asserted.
+"""How long a triage takes and whether memory grows. Times are printed as figures and ratios; only growth of memory is asserted.
 
     python -m pytest -m benchmark -s tests/benchmarks/test_triage_speed.py
 """
@@ -46,7 +46,6 @@ def test_a_warm_triage_against_reading_its_case(shop: Shop, case: Case) -> None:
     reading = milliseconds(lambda: read_case(TWO_INJURIES, shop.book.vocabulary))
     ratio = whole / reading
     print(f"\nwarm triage of two injuries: {whole:.1f} ms; reading its case {reading:.2f} ms; ratio {ratio:.0f}")
-    assert whole > reading
 
 
 def test_a_cold_start_against_an_empty_python() -> None:
@@ -54,7 +53,6 @@ def test_a_cold_start_against_an_empty_python() -> None:
     cold = milliseconds(lambda: subprocess.run(program, check=True, capture_output=True), rounds=7)
     empty = milliseconds(lambda: subprocess.run([sys.executable, "-c", ""], check=True), rounds=7)
     print(f"\ncold start of a triage: {cold:.0f} ms; an empty Python {empty:.0f} ms; ratio {cold / empty:.0f}")
-    assert cold > empty
 
 
 def test_memory_does_not_grow(shop: Shop, case: Case) -> None:

@@ -31,6 +31,12 @@ def method_steps(lookup: Lookup) -> Iterator[Step]:
         pl.when(crown).then(_preview("crown")).when(shoulder).then(_preview("shoulder")).otherwise(_preview("sidewall"))
     )
     measured = pl.when(pl.col("depth is known") == "yes").then(pl.col("depth")).otherwise(wall)
+    # Heat goes through the casing that is left under a cavity too.
+    under = (
+        pl.when(pl.col("reaches") == "through")
+        .then(pl.col("cavity depth"))
+        .otherwise(pl.max_horizontal(pl.col("cavity depth"), wall))
+    )
     reinforced = pl.col(CLASS).is_in(["reinforce", "section", "reject"])
     yield columns(
         cavity_depth=measured,
@@ -46,7 +52,7 @@ def method_steps(lookup: Lookup) -> Iterator[Step]:
     warm = pl.col("shop temperature")
     gamma = (pl.col("shop humidity") / 100.0).clip(0.01, 1.0).log() + 17.62 * warm / (243.12 + warm)
     yield columns(
-        thickness=pl.col("cavity depth") + pl.col("reinforcement thickness"),
+        thickness=pl.when(reinforced).then(under).otherwise(pl.col("cavity depth")) + pl.col("reinforcement thickness"),
         shoe_sag=sag.fill_null(500.0).clip(0.0, 500.0),
         dew_point_margin=warm - 243.12 * gamma / (17.62 - gamma),
     )

@@ -14,19 +14,18 @@ from mendbook.facts.scenarios import USE, VARIANT, lay_out
 from mendbook.terms.case import UNKNOWN, Case
 from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.cure_sheet import CureSheet
-from mendbook.terms.docket import BookNote, Docket, Outcome, TyreNote
+from mendbook.terms.docket import BookNote, Docket, Finding, Outcome, TyreNote
 from mendbook.terms.plan import Plan
 from mendbook.triage.evaluators import Asked
 from mendbook.triage.findings import deciding, find, hold_sentences, is_heard, stop_sentences
 from mendbook.triage.injuries import final_rows, injury_verdicts
 from mendbook.triage.outlook import Questions
 from mendbook.triage.passes import Judged, Passes
-from mendbook.triage.places import check_dates, check_places
+from mendbook.triage.places import check_dates, check_places, check_zones
 from mendbook.triage.planning import make_plan
 from mendbook.triage.shop import Shop
 
 LAWS = ("us", "uk")
-NOTHING_SPOKE = "No rule asks for anything; record it and watch it."
 
 
 def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | None = None) -> Docket:
@@ -61,6 +60,7 @@ def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | Non
     if judged.is_stopped:
         return _stopped(head, asked, readings, shop)
     check_places(case, judged.tyres.row(0, named=True))
+    check_zones(case, judged.injuries)
     return _judged(head, case, judged, asked, questions, readings, shop)
 
 
@@ -93,7 +93,7 @@ def _judged(
     method = Asked(asked.possible)
     plan = None if bracket[0] == book.verdicts[-1] else make_plan(case, shop, rows, readings, method)
     findings = (*findings, *find(method.spoken, readings, book))
-    holds = hold_sentences(findings, readings.uses)
+    holds = (*hold_sentences(findings, readings.uses), *_not_served(plan))
     outcome = _outcome(verdict, bracket, holds, book.verdicts)
     outlook = questions.answer(judged, verdict, bracket, is_held=bool(holds))
     cure_order, cure = _longest(plan)
@@ -105,7 +105,7 @@ def _judged(
         decided=bracket[0] == bracket[1],
         uses=_uses(judged, book.verdicts),
         basis="" if final is None else final.sources[0].kind,
-        reason=NOTHING_SPOKE if final is None else final.because,
+        reason=_reason(final, holds),
         holds=holds,
         injuries=injury_verdicts(rows, readings, book),
         findings=findings,
@@ -116,6 +116,20 @@ def _judged(
         cure_order=cure_order,
         cure=cure,
         cautions=_cautions(shop, outcome),
+    )
+
+
+def _reason(final: Finding | None, holds: Sequence[str]) -> str:
+    if final is not None:
+        return final.because
+    return "No rule asks for a repair, but a look is missing." if holds else "No rule asks for anything."
+
+
+def _not_served(plan: Plan | None) -> tuple[str, ...]:
+    """Return what the plan cannot do with the kit there is; until it can, nothing is begun."""
+    repairs = () if plan is None else plan.repairs
+    return tuple(
+        f"Settle the plan for {repair.injury}: {missing}" for repair in repairs for missing in repair.not_served
     )
 
 

@@ -113,7 +113,7 @@ class Questions:
         is_settled = bracket[0] == worst or (bracket[0] == bracket[1] and not is_held)
         looks = () if is_settled else tuple(self._weigh(severity, holds))
         now = self._book.rank(verdict)
-        changes = list(self._nearest(severity, now))
+        changes = list(self._nearest(severity, now, judged.tyres.item(0, "half girth") or 0.0))
         yours = [change for handle, change in changes if handle.is_yours]
         fixed = [change for handle, change in changes if not handle.is_yours]
         nothing = ""
@@ -159,10 +159,12 @@ class Questions:
             weighed.append((-10 * moved - held, place, look))
         yield from (look for _, _, look in sorted(weighed, key=lambda one: one[:2]))
 
-    def _nearest(self, severity: Sequence[int], now: int) -> Iterator[tuple[Handle, Change]]:
-        """Yield for each fact the nearest value that gives a milder verdict."""
+    def _nearest(self, severity: Sequence[int], now: int, half_girth: float) -> Iterator[tuple[Handle, Change]]:
+        """Yield for each fact the nearest value that gives a milder verdict, on this tyre [half girth in mm]."""
         for handle, values, asked in self._tries:
             for value, variant in zip(values, asked, strict=True):
+                if handle.fact.name == "distance from bead" and float(value) > half_girth:
+                    break
                 if severity[variant] < now:
                     yield handle, self._change(handle, value, self._book.verdicts[max(0, severity[variant])])
                     break
@@ -200,6 +202,8 @@ def look_variants(handle: Handle) -> Iterator[Variant]:
 def candidates(handle: Handle) -> Iterator[Value]:
     """Yield better values than the one read, nearest first."""
     fact = handle.fact
+    if fact.is_listed and handle.injury is not None:
+        return  # what an injury is, is not a measure that could come out otherwise
     if fact.is_listed:
         current = str(handle.at(READ))
         if fact.worse is Worse.LATER:

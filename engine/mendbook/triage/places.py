@@ -5,7 +5,10 @@ from datetime import date
 from math import pi
 from typing import Any
 
-from mendbook.terms.case import Case, Section
+import polars as pl
+
+from mendbook.facts.scenarios import INJURY, THREE_READINGS, VARIANT
+from mendbook.terms.case import UNKNOWN, Case, Section
 from mendbook.terms.date_code import DateCode, DateCodeError
 from mendbook.terms.quantity import Quantity
 
@@ -46,11 +49,29 @@ def check_places(case: Case, tyre: Mapping[str, Any]) -> None:
     for path, message in _tyre_faults(case, tyre):
         raise ImpossibleCase(("tyre", *path), message)
     for number, injury in enumerate(case.injuries):
-        faults = [*_depth_faults(injury), *_count_faults(injury, case.tyre)]
+        faults = [*_nothing_faults(injury), *_depth_faults(injury), *_count_faults(injury, case.tyre)]
         if tyre["half girth"] is not None:
             faults += _size_faults(injury, tyre)
         for fact, message in faults:
             raise ImpossibleCase(("injuries", number, fact), message)
+
+
+def check_zones(case: Case, rows: pl.DataFrame) -> None:
+    """Raise ImpossibleCase where a zone or side was named that the tape does not find; `rows` are judged rows.
+
+    Two words for one place that contradict each other: one of them is a slip, and no rule can tell which.
+    """
+    for number, injury in enumerate(case.injuries):
+        own = rows.filter((pl.col(INJURY) == number) & (pl.col(VARIANT) < len(THREE_READINGS)))
+        found = own.get_column("zone").unique(maintain_order=True).to_list()
+        if own.get_column("placed from").first() == "zone":
+            continue
+        named, side = injury.written("zone"), injury.written("side")
+        lies = f"by the tape it lies in: {', '.join(found)}. Measure again, and correct the one or the other."
+        if named not in (None, UNKNOWN, *found):
+            raise ImpossibleCase(("injuries", number, "zone"), f"'{named}' is written, but {lies}")
+        if side == "crown" and not any(zone.startswith("crown") for zone in found):
+            raise ImpossibleCase(("injuries", number, "side"), f"'crown' is written, but {lies}")
 
 
 def _tyre_faults(case: Case, tyre: Mapping[str, Any]) -> Iterator[tuple[tuple[str | int, ...], str]]:
@@ -75,6 +96,14 @@ def _depth_faults(injury: Section) -> Iterator[tuple[str, str]]:
         if _least(injury, fact) > 0.0:
             said = f"{injury.written(fact)}: an injury that reaches '{reaches}' damages no cord."
             yield fact, f"{said} Write 'reaches: plies', or 'through', or take the figure out."
+
+
+def _nothing_faults(injury: Section) -> Iterator[tuple[str, str]]:
+    for fact in ("length", "width"):
+        written = injury.written(fact)
+        is_nothing = isinstance(written, Quantity) and written.bounds is not None and written.bounds[1] <= 0.0
+        if is_nothing and _least(injury, f"inside {fact}") <= 0.0:  # a bruise may leave the outer skin whole
+            yield fact, f"{written}: an injury has a size. Write what was measured, or 'unknown'."
 
 
 def _count_faults(injury: Section, tyre: Section) -> Iterator[tuple[str, str]]:
