@@ -5,6 +5,7 @@ from mendbook.card.cure_report import cure_report
 from mendbook.card.printing import as_text
 from mendbook.card.report import report
 from mendbook.terms.cure_sheet import CureSheet
+from mendbook.terms.docket import Docket
 from tests.card.samples import DOCKET, REPAIR, SHEET
 
 WIDTHS = (40, 60, 80, 100, 120)
@@ -98,3 +99,50 @@ def test_in_a_docket_the_cure_follows_the_plan_and_its_cautions_join_the_others(
     said = as_text(report(DOCKET.model_copy(update={"cure": SHEET, "plan": both}), 80), 80)
     assert "\nCure of the longest repair\n" in said
     assert said.count("  Cure        134 min (2 h 14 min) of heat from switching on.") == 2
+
+
+def staged(second: CureSheet | None) -> Docket:
+    """The docket with a repair in two stages, of which the first takes longest."""
+    assert DOCKET.plan is not None
+    assert REPAIR.method is not None
+    method = REPAIR.method.model_copy(update={"stages": "two stages"})
+    repair = REPAIR.model_copy(update={"method": method, "cure": SHEET, "second_cure": second})
+    return DOCKET.model_copy(update={"cure": SHEET, "plan": DOCKET.plan.model_copy(update={"repairs": (repair,)})})
+
+
+def test_both_cures_of_two_stages_are_told() -> None:
+    porosity = SHEET.porosity.model_copy(update={"setpoint_C": 125.0})
+    changes = {"minutes_from_switch_on": 88.0, "minutes_from_timer": 70.0, "porosity": porosity}
+    second = SHEET.model_copy(update={**changes, "case": "A, cure 2 of 2", "warnings": ("the second one overcures",)})
+    said = as_text(report(staged(second), 80), 80)
+    told = " ".join(said.split())
+    assert "Cure Stage one: 134 min (2 h 14 min) of heat from switching on, setpoint 140 °C" in told
+    assert (
+        "Stage two: 88 min of heat from switching on, setpoint 125 °C; by timer 70 min, started 17 min after "
+        "switching on; release 61 min after power-off, below 100 °C." in told
+    )
+    assert said.index("\nCure, stage one\n") < said.index("\nCure, stage two\n") < said.index("\nLimits in service")
+    assert "The second one overcures." in told
+    assert told.count("Heat after power-off is not counted.") == 1
+
+
+def test_a_second_stage_without_a_cure_says_so() -> None:
+    told = " ".join(as_text(report(staged(None), 80), 80).split())
+    assert "Stage two: no cure was found. See 'Missing'." in told
+
+
+def test_warnings_of_every_repair_are_told_not_only_of_the_longest() -> None:
+    assert DOCKET.plan is not None
+    short = SHEET.model_copy(update={"case": "B", "warnings": ("the short one boils",)})
+    repairs = tuple(REPAIR.model_copy(update={"cure": sheet}) for sheet in (SHEET, short))
+    plan = DOCKET.plan.model_copy(update={"repairs": repairs})
+    told = " ".join(as_text(report(DOCKET.model_copy(update={"cure": SHEET, "plan": plan}), 80), 80).split())
+    assert told.count("The short one boils.") == 1
+
+
+def test_a_sentence_told_among_the_cautions_is_not_told_again_by_the_sheet() -> None:
+    sheet = SHEET.model_copy(update={"cautions": ("Pressure first. A cure is never left alone.", "Wait 1.25 h.")})
+    said = as_text(report(DOCKET.model_copy(update={"cure": sheet}), 80), 80)
+    assert said.count("A cure is never left alone.") == 1
+    assert "  -  Pressure first.\n" in said
+    assert "  -  Wait 1.25 h.\n" in said

@@ -39,6 +39,13 @@ def changed(changes: Mapping[str, Any]) -> Docket:
     return DOCKET.model_copy(update=dict(changes))
 
 
+def complete(changes: Mapping[str, Any]) -> Docket:
+    """The docket with a plan that lacks nothing."""
+    assert DOCKET.plan is not None
+    whole = REPAIR.model_copy(update={"not_served": ()})
+    return changed({"plan": DOCKET.plan.model_copy(update={"repairs": (whole,)}), **changes})
+
+
 def text(docket: Docket, width: int = 80) -> str:
     return as_text(report(docket, width), width)
 
@@ -49,13 +56,13 @@ def flat(docket: Docket, width: int = 80) -> str:
 
 
 def test_the_top_says_what_it_is_in_one_word_why_how_sure_and_what_next() -> None:
-    lines = text(DOCKET).splitlines()
+    lines = text(complete({})).splitlines()
     assert lines[0] == "Quarry loader, sharp limestone (invented)"
     assert lines[1].startswith("tyre A-17, 26.5R25, radial, steel, 3.3 years, ")
     assert lines[4] == "REPAIR        Section repair."
     heads = [line.split("  ")[0] for line in lines[6:16] if line[:1].strip()]
     assert heads == ["Why", "Basis", "How sure", "By use", "What next", "Injuries"]
-    assert "What next     1  No look is missing. Work to the plan below." in lines
+    assert "What next     No look is missing. Work to the plan below." in lines
 
 
 def test_what_a_plan_lacks_stands_at_the_top() -> None:
@@ -63,7 +70,6 @@ def test_what_a_plan_lacks_stands_at_the_top() -> None:
     whole = REPAIR.model_copy(update={"not_served": ()})
     for changes, told in (
         ({}, "No look is missing. Work to the plan below."),
-        ({"not_served": ("no pad",)}, "Get the kit that is missing. See 'Missing' in the plan."),
         ({"method": None}, "Stop before the work: every process is ruled out for one of the repairs."),
         ({"cure": SHEET}, "Read the warnings of the cure before switching on."),
     ):
@@ -71,6 +77,31 @@ def test_what_a_plan_lacks_stands_at_the_top() -> None:
         top = flat(changed({"plan": plan})).split("Injuries")[0]
         assert told in top
         assert (f"2 {told}" in top) is bool(changes)
+
+
+@pytest.mark.parametrize("outcome", ["repair", "hold"])
+def test_a_plan_that_is_not_complete_is_never_worked_to(outcome: str) -> None:
+    assert DOCKET.plan is not None
+    lacks = ("no pad serves", "cure 2 of 2: it never cures. Heat both faces.", "no bag serves")
+    plan = DOCKET.plan.model_copy(update={"repairs": (REPAIR.model_copy(update={"not_served": lacks}),)})
+    top = flat(changed({"plan": plan, "outcome": outcome})).split("Injuries")[0]
+    assert (
+        "What next 1 The plan is not complete: no pad serves. 2 The plan is not complete: cure 2 of 2: it never "
+        "cures. Heat both faces. 3 The plan is not complete: no bag serves. 4 Do not begin the work. Get what "
+        "'Missing' in the plan names, write it into the case, and ask again." in top
+    )
+    assert "Work to the plan" not in top
+    holds = (*HOLD["holds"], *(f"Settle the plan for A: {lack}" for lack in lacks))
+    held = flat(changed({**HOLD, "plan": plan, "holds": holds})).split("Injuries")[0]
+    assert held.count("no pad serves") == 1
+    assert held.index("plan is not complete") < held.index("Hold. A second person") < held.index("Settle depth")
+
+
+def test_a_warning_of_the_second_cure_is_pointed_to() -> None:
+    assert DOCKET.plan is not None
+    second = REPAIR.model_copy(update={"not_served": (), "second_cure": SHEET})
+    top = flat(changed({"plan": DOCKET.plan.model_copy(update={"repairs": (second,)})})).split("Injuries")[0]
+    assert "Read the warnings of the cure before switching on." in top
 
 
 @pytest.mark.parametrize(
@@ -110,7 +141,7 @@ def test_a_stop_says_why_once_and_what_to_do_once() -> None:
 
 
 def test_holds_and_looks_come_in_their_order() -> None:
-    said = flat(changed(HOLD))
+    said = flat(complete(HOLD))
     assert "How sure Between section repair and reject." in said
     assert (
         "What next 1 Hold. A second person reads the size. "

@@ -1,11 +1,14 @@
+import json
 import re
+from pathlib import Path
 
 import pytest
 
 from mendbook.cli.blank_case import FIRST, blank_case
+from mendbook.cli.entry import run
 from mendbook.cli.schemas import shipped_vocabulary
 from mendbook.terms.case import Case
-from mendbook.terms.case_file import CaseError, check_case
+from mendbook.terms.case_file import check_case
 from mendbook.terms.document import parse_document
 from mendbook.terms.vocabulary import Vocabulary
 
@@ -116,9 +119,25 @@ def test_first_lines_come_before_those_left_out_in_every_section(vocabulary: Voc
             assert max(part.index(f" {name}:") for name in names) < left_out.start()
 
 
-def test_a_blank_left_open_is_refused_by_name(vocabulary: Vocabulary) -> None:
-    with pytest.raises(CaseError, match=r"form\.yaml:\d+: tyre\.designation: "):
-        read(blank_case(vocabulary), vocabulary)
+@pytest.mark.parametrize("is_full", [False, True])
+def test_the_form_as_printed_is_judged_and_asks_for_people_first(
+    vocabulary: Vocabulary, is_full: bool, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "loader_7.yaml"
+    path.write_text(blank_case(vocabulary, is_full=is_full), encoding="utf-8")
+    assert run(["triage", str(path), "--json"]) == 0
+    docket = json.loads(capsys.readouterr().out)
+    assert (docket["case"], docket["outcome"]) == ("loader_7", "stop")
+    assert any("core" in stop for stop in docket["stops"])
+
+
+@pytest.mark.parametrize("name", [name for name in FILLED if name != "name"])
+def test_any_one_line_may_stay_open(vocabulary: Vocabulary, name: str) -> None:
+    form = fill(blank_case(vocabulary))
+    opened = re.sub(rf"^( *(?:- )?{name}:)(?: {re.escape(FILLED[name])})", r"\1", form, count=1, flags=re.MULTILINE)
+    without = re.sub(rf"^ *{name}: {re.escape(FILLED[name])}.*$", "", form, count=1, flags=re.MULTILINE)
+    assert opened != form != without
+    assert read(opened, vocabulary) == read(without, vocabulary)
 
 
 @pytest.mark.parametrize("is_full", [False, True])

@@ -113,7 +113,7 @@ def test_bad_input_is_one_clear_error(
 
 def test_a_file_that_is_not_there_is_one_error(capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["triage", "nowhere.yaml"]) == 2
-    assert capsys.readouterr().err == ("error: nowhere.yaml:1: there is no such file. Check the name and the folder.\n")
+    assert capsys.readouterr().err == "error: nowhere.yaml: there is no such file. Check the name and the folder.\n"
 
 
 def test_a_rulebook_that_is_not_there_is_one_error(case: Path, capsys: pytest.CaptureFixture[str]) -> None:

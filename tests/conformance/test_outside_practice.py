@@ -71,6 +71,14 @@ def test_the_clock_starts_twenty_degrees_below_the_setpoint_at_both_pads(shop: S
     assert thin.cure.timer_starts_at_min == pytest.approx(by_ramp, abs=0.1)
 
 
+def test_one_clock_is_named_and_no_other(docket: Docket) -> None:
+    """Common practice, no source: the time counts from the pads; a clock on the core would run far past the faces."""
+    assert docket.plan is not None
+    clocks = [step.do for step in docket.plan.repairs[0].steps if "the clock" in step.do.lower()]
+    assert len(clocks) == 1
+    assert "pads" in clocks[0]
+
+
 def test_pressure_stays_until_all_is_below_100_degrees(docket: Docket) -> None:
     """Common practice, no source."""
     _, step = place(docket, "Hold full pressure until")

@@ -46,6 +46,16 @@ def test_casing_left_under_the_cavity_is_part_of_the_wall(stock: Stock) -> None:
     assert layers[2].cured_before
 
 
+def test_the_wall_is_as_thick_as_the_rules_of_method_take_it(stock: Stock) -> None:
+    """Thickness 70 mm with 16 mm of reinforcement: 54 mm of wall, 34 mm of it casing, and not a millimetre twice."""
+    part = but(LOADER, reaches="plies", cavity_depth=20.0, thickness=70.0)
+    made = wall(part, stock)
+    assert made.cures[0][2].thickness_mm == 34
+    assert made.thickness == 70 + 2  # gum under the reinforcement
+    spot = but(TRUCK, thickness=10.0)  # without a reinforcement it is the cavity alone
+    assert wall(spot, stock).thickness == TRUCK.facts["crown high"]
+
+
 def test_two_stages_cure_the_fill_first(stock: Stock) -> None:
     first, second = wall(without(LOADER, "one stage"), stock).cures
     assert [layer.name for layer in first] == ["fill", "gum"]

@@ -1,6 +1,8 @@
 """The front door: whole plans, and nothing that cannot be served left out in silence."""
 
+import re
 from dataclasses import replace
+from math import ceil
 
 import pytest
 from hypothesis import given
@@ -156,6 +158,42 @@ def test_two_stages_have_two_cures() -> None:
     assert any("Second stage" in step.do for step in made.steps)
     assert made.second_cure_order is not None
     assert made.second_cure_order.layers[0].cured_before
+    (second,) = [step for step in made.steps if "Second stage" in step.do]
+    setpoint = made.second_cure_order.outside.setpoint_C
+    assert f"setpoint {setpoint:g} °C; clock starts at {setpoint - 20:g} °C" in second.figures
+    assert f"heat on for {ceil(made.second_cure.minutes_from_timer)} min" in second.figures
+    assert "slowest point is below 100 °C" in second.figures
+
+
+def test_a_second_stage_that_never_cures_is_not_begun() -> None:
+    thin = but(TRUCK, reaches="plies", cavity_depth=10.0, sidewall_high=16.0, reinforcement_thickness=6.0)
+    thin = replace(thin, verdict="reinforce", zone="upper sidewall")
+    made = repair(without(thin, "one stage", "heat from both faces"))
+    assert made.cure is not None
+    assert made.second_cure is None
+    assert any("cure 2 of 2" in lack for lack in made.not_served)
+    told = [step.do for step in made.steps]
+    barred = next(place for place, do in enumerate(told) if do.startswith("Do not begin the cure yet"))
+    assert barred < next(place for place, do in enumerate(told) if do.startswith("Switch on"))
+    assert not any("Second stage" in do for do in told)
+
+
+def test_the_pads_reach_as_far_as_the_minutes_of_the_cure_ask() -> None:
+    """One figure in both places: overlap needed for the whole wall, also where casing is left under the cavity."""
+    part = but(LOADER, reaches="plies", cavity_depth=20.0)
+    for made in (repair(LOADER), repair(part)):
+        assert made.cure is not None
+        (asked,) = (re.search(r"reach (\d+) mm past the injury", note) for note in made.cure.notes if "reach " in note)
+        assert asked is not None
+        (pads,) = (step.figures for step in made.steps if "heat reaches" in step.figures)
+        assert f"the heat reaches {asked[1]} mm past the opening" in pads
+
+
+def test_a_small_area_is_not_told_as_none() -> None:
+    small = but(TRUCK, deciding_length=5.0, deciding_width=5.0, length=5.0, width=5.0, cavity_depth=4.0)
+    told = " ".join(step.figures for step in repair(small).steps)
+    assert "under 0.01 m2 outside" in told
+    assert "0.00 m2" not in told
 
 
 def test_a_circuit_too_weak_is_said_with_the_one_that_serves() -> None:

@@ -107,6 +107,7 @@ def test_a_byte_order_mark_is_no_matter() -> None:
         ("a: \ud800", 1, "UTF-8"),
         ("a: " + "[" * 50, 1, "more than 30"),
         ("a: " + "{a: " * 50_000, 1, "more than 30"),
+        ("[" * 2_000, 1, "too many maps and lists stand inside each other"),
         ("a: " + "x" * 1_000_000, 1, "longer than 1,000,000 bytes"),
     ],
 )
@@ -128,10 +129,10 @@ def test_a_file_is_read_and_named(tmp_path: Path) -> None:
 
 
 def test_a_file_that_cannot_be_read_is_refused(tmp_path: Path) -> None:
-    with pytest.raises(DocumentError, match="no such file"):
-        read_document(tmp_path / "none.yaml")
-    with pytest.raises(DocumentError, match="folder"):
-        read_document(tmp_path)
+    with pytest.raises(DocumentError, match=r"^none: there is no such file"):
+        read_document(tmp_path / "none.yaml", name="none")
+    with pytest.raises(DocumentError, match=r"^yard: this is a folder"):
+        read_document(tmp_path, name="yard")
     (tmp_path / "file").write_text("a: 1")
     with pytest.raises(DocumentError, match="cannot be read"):
         read_document(tmp_path / "file" / "below.yaml")

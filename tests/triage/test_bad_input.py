@@ -48,10 +48,9 @@ UNREADABLE: dict[str, tuple[Tree, str]] = {
     "field in the wrong section": (tyre(speed="5 km/h"), r"'speed' does not belong here: write it under 'service:'"),
     "two of one name": (
         {**LOADER, "injuries": [CUT, but(CUT, clock="9 deg")]},
-        r"two injuries are called 'A': give each its own name",
+        r"injuries \[2\]\.name: two injuries are called 'A': give each its own name\.$",
     ),
     "no name": (injury(name=None), r"injuries \[1\]\.name: it is missing\. Add it"),
-    "no case": (but(READY, case=None), r"case: it is missing\. Add it"),
     "list for a section": ({**READY, "tyre": ["26.5R25"]}, r"tyre: .* stands where fields should be"),
     "map for a list": ({**READY, "injuries": {"name": "A"}}, r"injuries: .* stands where a list should be"),
     "word for an injury": ({**READY, "injuries": ["cut"]}, r"injuries \[1\]: 'cut' stands where fields should be"),
@@ -161,6 +160,7 @@ def test_what_cannot_be_true_is_one_clear_error_with_its_place(fault: str, shop:
         ("case: x\n\tnote: y\n", "tab"),
         ("case: x\n---\ncase: y\n", "document"),
         ("[" * 40 + "]" * 40, "stand inside each other"),
+        ("[" * 2000, "stand inside each other"),
     ],
 )
 def test_what_is_no_case_file_is_one_clear_error(text: str, words: str, tmp_path: Path, shop: Shop) -> None:

@@ -1,6 +1,7 @@
 """The cure: how long, where it is slowest, what the faces bear, when the clamp may go."""
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterable, Iterator, Sequence
 from math import ceil, floor
 
 from rich.console import RenderableType
@@ -10,7 +11,13 @@ from mendbook.card.layout import STRONG, hanging, heading, labelled, stack
 from mendbook.card.lettering import line, plain, sentence, short
 from mendbook.card.printing import WIDEST, column_width
 from mendbook.card.wording import STANDING
+from mendbook.plan.method import TWO_STAGES
 from mendbook.terms.cure_sheet import CureSheet, FaceCure, LayerCure, Porosity
+from mendbook.terms.plan import Repair
+
+Stage = tuple[str, CureSheet | None]
+
+_SENTENCE_END = re.compile(r"(?<=[.!?])\s+(?=[A-Z])")
 
 
 def cure_report(sheet: CureSheet, width: int = WIDEST) -> RenderableType:
@@ -28,16 +35,53 @@ def cure_report(sheet: CureSheet, width: int = WIDEST) -> RenderableType:
     )
 
 
-def cure_part(sheet: CureSheet | None, width: int, *, is_longest: bool = False) -> RenderableType | None:
-    """Return the cure as a part of a docket's report, None when nothing is cured hot.
+def cure_part(sheet: CureSheet | None, repairs: Sequence[Repair], width: int) -> RenderableType | None:
+    """Return the cure that takes longest as a part of a docket's report, None when nothing is cured hot.
 
-    `is_longest` says that other repairs have a shorter cure of their own. Cautions are left to the report.
+    It is told with the other stage of its repair, if there is one. Cautions are left to the report.
     """
     if sheet is None:
         return None
-    rows = [("Time", line(heat_words(sheet), STRONG)), *_rows(sheet)]
-    rows += [("Counted", sentence(note)) for note in sheet.notes]
-    return stack(heading("Cure of the longest repair" if is_longest else "Cure"), labelled(rows, width))
+    cured = [stages_of(repair) for repair in repairs if repair.cure or repair.second_cure]
+    stages = next((stages for stages in cured if any(stage == sheet for _, stage in stages)), (("", sheet),))
+    title = "Cure of the longest repair" if len(cured) > 1 else "Cure"
+    parts: list[RenderableType] = []
+    told: set[str] = set()
+    for name, stage in stages:
+        if stage is not None:
+            rows = [("Time", line(heat_words(stage), STRONG)), *_rows(stage)]
+            rows += [("Counted", sentence(note)) for note in stage.notes if note not in told]
+            parts += [heading(f"{title}, {name}" if name else title), labelled(rows, width)]
+            told.update(stage.notes)
+    return stack(*parts)
+
+
+def stages_of(repair: Repair) -> tuple[Stage, ...]:
+    """Return the cures of a repair with what each is called; a stage for which no cure was found has None."""
+    if repair.method is not None and repair.method.stages == TWO_STAGES:
+        return ("stage one", repair.cure), ("stage two", repair.second_cure)
+    return (("", repair.cure),) if repair.cure else ()
+
+
+def stage_words(stage: Stage) -> str:
+    """Return one of two cures in a sentence: minutes, setpoint, timer and release."""
+    name, sheet = stage
+    if sheet is None:
+        return sentence(f"{name}: no cure was found. See 'Missing'.")
+    return sentence(
+        f"{name}: {_minutes(sheet.minutes_from_switch_on)} of heat from switching on, setpoint "
+        f"{sheet.porosity.setpoint_C:g} °C; by timer {_minutes(sheet.minutes_from_timer)}, started "
+        f"{_minutes(sheet.timer_starts_at_min)} after switching on; release {_minutes(sheet.minutes_to_release)} "
+        f"after power-off, below {sheet.release_C:.0f} °C."
+    )
+
+
+def further_cautions(sheet: CureSheet | None, told: Iterable[str]) -> Iterator[str]:
+    """Yield the cautions of a sheet without the sentences that are `told` already."""
+    known = {part for caution in told for part in _SENTENCE_END.split(sentence(caution))}
+    for caution in sheet.cautions if sheet else ():
+        if left := " ".join(part for part in _SENTENCE_END.split(sentence(caution)) if part not in known):
+            yield left
 
 
 def heat_words(sheet: CureSheet) -> str:

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from rich.console import RenderableType
 from rich.text import Text
 
-from mendbook.card.cure_report import heat_words
+from mendbook.card.cure_report import heat_words, stage_words, stages_of
 from mendbook.card.layout import QUIET, STRONG, hanging, heading, labelled, stack
 from mendbook.card.lettering import line, plain, sentence, short
 from mendbook.card.wording import verdict_words
@@ -16,26 +16,26 @@ def repairs(plan: Plan | None, width: int) -> RenderableType | None:
     """Return method, kit and materials of every repair, without their steps."""
     if plan is None or not plan.repairs:
         return None
+    several = sum(bool(repair.cure or repair.second_cure) for repair in plan.repairs) > 1
     power = labelled([("Power", sentence(plan.power))], width) if plan.power else None
-    return stack(*(_repair(repair, width) for repair in plan.repairs), power)
+    return stack(*(_repair(repair, width, warns=several) for repair in plan.repairs), power)
 
 
 def _title(what: str, repair: Repair) -> str:
     return f"{what} {short(repair.injury, 30)}: {verdict_words(repair.verdict)}, {plain(repair.zone)}"
 
 
-def _repair(repair: Repair, width: int) -> RenderableType:
-    return stack(heading(_title("Plan for", repair)), labelled(_parts(repair), width))
+def _repair(repair: Repair, width: int, *, warns: bool) -> RenderableType:
+    return stack(heading(_title("Plan for", repair)), labelled(_parts(repair, warns=warns), width))
 
 
-def _parts(repair: Repair) -> Iterator[tuple[str, RenderableType]]:
+def _parts(repair: Repair, *, warns: bool) -> Iterator[tuple[str, RenderableType]]:
     yield "Method", method_words(repair.method)
     for refused in repair.why_not:
         yield "Why not", _why_not(refused)
     if repair.thickness_mm is not None:
         yield "To heat", f"{repair.thickness_mm:.0f} mm thick"
-    if repair.cure is not None:
-        yield "Cure", heat_words(repair.cure)
+    yield from _cures(repair, warns=warns)
     yield "Reinforce", f"at least {plain(repair.reinforcement)}" if repair.reinforcement else ""
     for item in repair.kit:
         yield "Kit", _kit(item)
@@ -43,6 +43,20 @@ def _parts(repair: Repair) -> Iterator[tuple[str, RenderableType]]:
         yield "Missing", sentence(lack)
     for amount in repair.materials:
         yield "Materials", _amount(amount)
+
+
+def _cures(repair: Repair, *, warns: bool) -> Iterator[tuple[str, RenderableType]]:
+    """Yield every cure of a repair; `warns` adds the warnings, where only the longest cure is told in full."""
+    stages = stages_of(repair)
+    for stage in stages:
+        name, sheet = stage
+        if name:
+            yield "Cure", stage_words(stage)
+        elif sheet is not None:
+            yield "Cure", heat_words(sheet)
+    for _, sheet in stages if warns else ():
+        for warning in sheet.warnings if sheet else ():
+            yield "Warning", line(sentence(warning), STRONG)
 
 
 def method_words(method: Method | None) -> str:

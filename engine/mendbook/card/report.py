@@ -2,7 +2,7 @@
 
 from rich.console import RenderableType
 
-from mendbook.card.cure_report import cure_part
+from mendbook.card.cure_report import cure_part, further_cautions
 from mendbook.card.findings import cautions, findings, reasons_of_the_plan
 from mendbook.card.injuries import changes, injuries
 from mendbook.card.layout import stack
@@ -21,20 +21,19 @@ def report(docket: Docket, width: int = WIDEST) -> RenderableType:
     """
     columns = column_width(width)
     plan = docket.plan
-    cured = [repair for repair in plan.repairs if repair.cure] if plan else []
-    cure_cautions = docket.cure.cautions if docket.cure else ()
+    standing = docket.cautions or STANDING
     return stack(
         summary(docket, columns),
         injuries(docket, columns),
         changes(docket),
         repairs(plan, columns),
-        cure_part(docket.cure, columns, is_longest=len(cured) > 1),
+        cure_part(docket.cure, plan.repairs if plan else (), columns),
         limits(plan.limits if plan else ()),
         work(plan),
         ladder(plan),
         findings(docket),
         reasons_of_the_plan(docket),
         None if docket.stops else assumed(docket),
-        cautions((*(docket.cautions or STANDING), *cure_cautions)),
+        cautions((*standing, *further_cautions(docket.cure, standing))),
         imprint(docket, columns),
     )

@@ -110,22 +110,32 @@ def _uses(uses: Mapping[str, str | None]) -> str:
 
 def _next_steps(docket: Docket) -> Iterator[str]:
     yield from (f"Stop. {sentence(stop)}" for stop in docket.stops)
-    holds = () if docket.outcome == "reject" else docket.holds
+    lacks = _lacks(docket)
+    yield from (sentence(f"The plan is not complete: {lack}") for lack in lacks)
+    if lacks:
+        yield "Do not begin the work. Get what 'Missing' in the plan names, write it into the case, and ask again."
+    kept = () if docket.outcome == "reject" else docket.holds
+    holds = [hold for hold in kept if not hold.endswith(lacks)]  # a lack holds the tyre too, and is told already
     yield from (f"Hold. {sentence(hold)}" for hold in holds)
     yield from (look_words(look) for look in docket.measure_next)
-    if not (holds or docket.measure_next):
+    if not (lacks or holds or docket.measure_next):
         yield _IDLE_NEXT[docket.outcome]
     yield from _before_work(docket)
 
 
+def _lacks(docket: Docket) -> tuple[str, ...]:
+    """Return what the plan lacks, each once, as it stands under 'Missing'."""
+    repairs = docket.plan.repairs if docket.plan else ()
+    return tuple(dict.fromkeys(lack for repair in repairs for lack in repair.not_served))
+
+
 def _before_work(docket: Docket) -> Iterator[str]:
-    """Yield what the plan itself lacks, so that nobody starts on a plan that cannot be worked to."""
+    """Yield what the plan itself says against starting."""
     repairs = docket.plan.repairs if docket.plan else ()
     if any(repair.method is None and repair.verdict in ("reinforce", "section") for repair in repairs):
         yield "Stop before the work: every process is ruled out for one of the repairs. See its plan."
-    if any(repair.not_served for repair in repairs):
-        yield "Get the kit that is missing. See 'Missing' in the plan."
-    if any(repair.cure and repair.cure.warnings for repair in repairs) or (docket.cure and docket.cure.warnings):
+    sheets = (docket.cure, *(sheet for repair in repairs for sheet in (repair.cure, repair.second_cure)))
+    if any(sheet.warnings for sheet in sheets if sheet):
         yield "Read the warnings of the cure before switching on."
 
 

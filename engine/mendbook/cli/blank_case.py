@@ -65,7 +65,7 @@ HEAD = """\
 A case for mendbook: one damaged tyre. Fill in the open lines, then: mendbook triage this-file.yaml
 People first: core out, nobody in front of the tyre, nobody near one that was hot.
 
-Where nobody looked or measured, write: unknown
+Where nobody looked or measured, leave the line empty or write: unknown
 A measure takes its unit, and how far off it may be where you know that:
   48 mm    1 7/8 in    48 ± 2 mm    45 to 60 mm    up to 60 mm
 """
@@ -104,7 +104,7 @@ def blank_case(vocabulary: Vocabulary, *, is_full: bool = False) -> str:
             lines += _left_out(_blank(vocabulary, "", name, model.model_fields[name]), "")
     for section in ("tyre", "found", "service"):
         lines += ["", f"{section}:", *_section(vocabulary, section, _model(model, section), "  ", is_full)]
-    lines += ["", *_wrapped("injuries:", ["one entry for each; begin each with '- name:'"])]
+    lines += ["", *_wrapped("injuries:", ["one entry for each; begin each with '- name:', and name it"])]
     injury = _section(vocabulary, "injuries", _model(model, "injuries"), "    ", is_full)
     lines += [f"  - {injury[0].removeprefix('    ')}", *injury[1:]]
     lines += [

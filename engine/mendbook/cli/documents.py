@@ -3,9 +3,9 @@
 import sys
 from pathlib import Path
 
-from mendbook.terms.document import LIMIT, Document, Way, parse_document, read_document
+from mendbook.terms.document import LIMIT, STANDARD_INPUT, Document, Way, parse_document, read_document
 
-STANDARD_INPUT = "-"
+DASH = "-"  # stands for standard input
 
 
 def open_document(given: str) -> Document:
@@ -13,8 +13,8 @@ def open_document(given: str) -> Document:
 
     Raises DocumentError with file and line.
     """
-    if given == STANDARD_INPUT:
-        return parse_document(sys.stdin.buffer.read(LIMIT + 1), "standard input")
+    if given == DASH:
+        return parse_document(sys.stdin.buffer.read(LIMIT + 1), STANDARD_INPUT)
     return read_document(Path(given), name=given)
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil
 
 from mendbook.plan.catalogue import Circuit, Kit
 from mendbook.terms.cure_sheet import CureSheet
@@ -37,9 +38,11 @@ def power_words(loads: Sequence[Load], circuit: Circuit | None, kit: Kit) -> str
     kwh = sum(load.energy for load in loads)
     drawn = f"{most:.0f} W, about {kwh:.1f} kWh" if len(loads) == 1 else _several(most, total, kwh)
     if circuit is None:
-        serves = _least(kit, most)
-        least = f"; the least circuit that carries it is {serves.id}" if serves else ""
-        return f"{drawn}{least} (no more than {share:.0%} of a circuit is loaded: house default)"
+        needed = ceil(round(most / share, 6))
+        return (
+            f"{drawn}; a circuit of at least {needed} W carries it (no more than {share:.0%} of one is loaded: "
+            "house default)"
+        )
     usable = share * circuit.power
     if most > usable:
         return f"{drawn}; more than {circuit.id} carries, {usable:.0f} W"

@@ -19,7 +19,12 @@ _OF_CURE = (
     "setpoint", "timer temperature", "timer start", "minutes", "release temperature", "release minutes", "peak",
     "slow point",
 )  # fmt: skip
-_OF_SECOND = ("second timer start", "second minutes", "second release minutes")
+_OF_SECOND = (
+    "second setpoint", "second timer temperature", "second timer start", "second minutes",
+    "second release temperature", "second release minutes",
+)  # fmt: skip
+LEAST_AREA = 0.01  # m2 that is told as a figure
+SHORT_OF_SETPOINT = 20.0  # °C at which the clock starts; common practice, no source
 
 
 def figures_of(
@@ -44,8 +49,8 @@ def figures_of(
         "reinforcement": "" if reinforcement is None else str(reinforcement),
         "reinforcement amount": f"{used[bridge]} of {bridge}" if bridge else "",
         "bead room": f"{number(wanted, 'reinforcement clearance'):.0f} mm" if is_walled else "",
-        "buffed outside": f"{buffed_outside(cavity):.2f} m2",
-        "buffed inside": f"{inside:.2f} m2" if inside else "",
+        "buffed outside": _area(buffed_outside(cavity)),
+        "buffed inside": _area(inside) if inside else "",
         "fill": next((amount for name, amount in used.items() if name.startswith("fill rubber")), ""),
         "gum": used.get("cushion gum", ""),
         "seal": used.get("liner rubber", ""),
@@ -60,7 +65,7 @@ def figures_of(
     }
     for place, cured in enumerate(cures):
         if cured.order and cured.sheet:
-            figures |= _second(cured.sheet) if place else _first(cured.order, cured.sheet)
+            figures |= _second(cured.order, cured.sheet) if place else _first(cured.order, cured.sheet)
     return figures
 
 
@@ -68,7 +73,7 @@ def _first(order: CureOrder, sheet: CureSheet) -> dict[str, str]:
     setpoint = order.outside.setpoint_C
     return {
         "setpoint": f"{setpoint:g} °C",
-        "timer temperature": f"{setpoint - 20:g} °C",
+        "timer temperature": f"{setpoint - SHORT_OF_SETPOINT:g} °C",
         "timer start": _minutes(sheet.timer_starts_at_min),
         "minutes": _minutes(sheet.minutes_from_timer),
         "release temperature": f"{sheet.release_C:g} °C",
@@ -78,12 +83,21 @@ def _first(order: CureOrder, sheet: CureSheet) -> dict[str, str]:
     }
 
 
-def _second(sheet: CureSheet) -> dict[str, str]:
+def _second(order: CureOrder, sheet: CureSheet) -> dict[str, str]:
+    setpoint = order.outside.setpoint_C
     return {
+        "second setpoint": f"{setpoint:g} °C",
+        "second timer temperature": f"{setpoint - SHORT_OF_SETPOINT:g} °C",
         "second timer start": _minutes(sheet.timer_starts_at_min),
         "second minutes": _minutes(sheet.minutes_from_timer),
+        "second release temperature": f"{sheet.release_C:g} °C",
         "second release minutes": _minutes(sheet.minutes_to_release),
     }
+
+
+def _area(area: float) -> str:
+    """Return an area [m2]; a small one is not rounded to nothing."""
+    return f"{area:.2f} m2" if area >= LEAST_AREA else f"under {LEAST_AREA:g} m2"
 
 
 def _minutes(minutes: float) -> str:

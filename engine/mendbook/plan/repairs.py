@@ -166,6 +166,13 @@ def _heeded(said: Sequence[Said], choice: Choice, kit: str, methods: Mapping[str
     return [one for one in said if not any(word in one.what.casefold() for word in others)]
 
 
+def _second_stage(cures: Sequence[Cured]) -> str:
+    """Return whether a second stage follows; 'open' where no cure was found for it."""
+    if len(cures) < 2:
+        return "no"
+    return "yes" if cures[1].sheet else "open"
+
+
 def _words(wanted: Wanted, choice: Choice, kit: str, outfit: Outfit, cures: Sequence[Cured]) -> dict[str, str]:
     facts = {name: value for name, value in wanted.facts.items() if isinstance(value, str)}
     return {
@@ -177,5 +184,5 @@ def _words(wanted: Wanted, choice: Choice, kit: str, outfit: Outfit, cures: Sequ
         "reinforcement": choice.reinforcement,
         "kit": kit,
         "shield": "yes" if outfit.needs_shield else "no",
-        "second stage": "yes" if len(cures) > 1 else "no",
+        "second stage": _second_stage(cures),
     }

@@ -66,12 +66,10 @@ def task_of(
 
     thickness : of the wall under the pads [mm]
     Heat reaches past the opening by the larger of two borders: the house one, and the one at which the edge of
-    the injury cures as its centre does.
+    the injury cures as its centre does. The minutes of the cure hold for that one, so it is of the whole wall.
     """
     border = max(BORDER, BORDER_SHARE * cavity.depth)
-    # Where casing is left below, the rubber that must cure lies no deeper than the cavity is.
-    heated = thickness if cavity.is_through else min(thickness, 2 * cavity.depth)
-    heat = overlap_needed(heated, one_sided=not both_faces)
+    heat = overlap_needed(thickness, one_sided=not both_faces)
     inside, inside_why = (cavity.inside or cavity.floor).grown(heat), f"heat reaches {heat:.0f} mm past the injury"
     if reinforcement is not None:
         inside = inside.joined(reinforcement.grown(PAST_REINFORCEMENT))
@@ -86,7 +84,7 @@ def task_of(
         inside_why=inside_why,
         reach=max(border, heat),
         reach_why=(
-            f"so that the edge cures as the centre does through {heated:.0f} mm (heat sideways, computed)"
+            f"so that the edge cures as the centre does through {thickness:.0f} mm (heat sideways, computed)"
             if heat > border
             else "border of the house: 40 mm, or 0.8 times the depth"
         ),

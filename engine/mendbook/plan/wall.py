@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from mendbook.plan.cavity import Cavity, number
+from mendbook.plan.cavity import REINFORCED, Cavity, number
 from mendbook.plan.method import PRECURED, TWO_STAGES, Choice
 from mendbook.plan.request import Wanted
 from mendbook.plan.stock import Stock
@@ -31,7 +31,7 @@ def wall_of(wanted: Wanted, cavity: Cavity, choice: Choice, stock: Stock, fill: 
     Right through, its own column governs: fill, gum, reinforcement. Where casing is left under the cavity it is
     taken as thick as such walls get (house preview, from memory): that makes the time longer, never shorter.
     """
-    left = 0.0 if cavity.is_through else max(0.0, preview(wanted) - cavity.depth)
+    left = 0.0 if cavity.is_through else max(0.0, whole(wanted) - cavity.depth)
     gum = min(GUM, cavity.depth / 2)
     make = _Layers(stock, fill, str(wanted.facts.get("casing", "")))
     cavity_new = [make.fill(cavity.depth - gum), make.gum(gum)]
@@ -52,6 +52,17 @@ def wall_of(wanted: Wanted, cavity: Cavity, choice: Choice, stock: Stock, fill: 
     lower = [make.fill(lift), make.gum(gum), *casing]
     upper = [make.fill(lift), make.fill(lift + gum, cured=True), *casing]
     return Wall((tuple(lower), tuple(upper)), left)
+
+
+def whole(wanted: Wanted) -> float:
+    """Return how thick the wall is without a reinforcement [mm]; the rules of method judge by the same figure.
+
+    Their thickness is that of the whole wall where a reinforcement is laid in, else that of the cavity alone.
+    """
+    if wanted.verdict not in REINFORCED:
+        return preview(wanted)
+    bridge = number(wanted, "reinforcement thickness")
+    return number(wanted, "thickness", preview(wanted) + bridge) - bridge
 
 
 def preview(wanted: Wanted) -> float:

@@ -12,7 +12,7 @@ from mendbook.rulebook.limits import LimitTable, read_table
 from mendbook.rulebook.rule_file import read_rule
 from mendbook.rulebook.tree import Rule
 from mendbook.rulebook.vocabulary_file import read_vocabulary
-from mendbook.terms.document import Document, read_document
+from mendbook.terms.document import Document, parse_document, read_document
 from mendbook.terms.vocabulary import Vocabulary
 
 COVER = "rulebook.yaml"
@@ -84,8 +84,9 @@ def open_book(rules: Traversable, knowledge: Traversable) -> Rulebook:
     tables: list[LimitTable] = []
     digest = hashlib.sha256()
     for place, file in _files(rules, ""):
-        document = read_document(file)
-        digest.update(f"{place}\0".encode() + file.read_bytes())
+        written = file.read_bytes()
+        document = parse_document(written, str(file))
+        digest.update(f"{place}\0".encode() + written)
         top = place.split("/")[0]
         if place == COVER:
             continue

@@ -10,6 +10,11 @@ from mendbook.terms.vocabulary import Fact, Vocabulary
 PLACEHOLDER = re.compile(r"<([^<>]+)>")
 DIGIT = re.compile(r"\d")
 LIMIT = "limit"
+# What a measure is called when its number is not known, by its unit; counted units ("bolts") name themselves.
+QUANTITY = {
+    "mm": "size", "cm2": "area", "%": "share", "h": "number of hours", "bar": "pressure", "°C": "temperature",
+    "km/h": "speed", "deg": "angle", "Shore A": "hardness",
+}  # fmt: skip
 
 
 def placeholders(sentence: str) -> tuple[str, ...]:
@@ -31,17 +36,25 @@ def fill(
 ) -> str:
     """Return the sentence with every placeholder printed from `facts` and `<limit>` from `bounds`.
 
-    Of a fact in `unknown` the number is only what stands in for it, so its name is printed instead.
+    Of a fact in `unknown` the number is only what stands in for it, so "an unknown size" or the like is printed.
     """
 
     def printed(match: re.Match[str]) -> str:
         name = match[1]
         if name == LIMIT:
             return spell_bounds(bounds)
-        return f"an unknown {name}" if name in unknown else spell_value(vocabulary[name], facts[name])
+        fact = vocabulary[name]
+        return spell_unknown(fact) if name in unknown else spell_value(fact, facts[name])
 
     filled = PLACEHOLDER.sub(printed, sentence)
     return filled[:1].upper() + filled[1:]
+
+
+def spell_unknown(fact: Fact) -> str:
+    """Return what stands where the value of a fact is not known: `an unknown size`, `an unknown number of years`."""
+    if fact.unit in QUANTITY:
+        return f"an unknown {QUANTITY[fact.unit]}"
+    return f"an unknown number of {fact.unit}" if _is_counted(fact.unit) else "an unknown value"
 
 
 def spell_value(fact: Fact, value: Value) -> str:
@@ -52,5 +65,10 @@ def spell_value(fact: Fact, value: Value) -> str:
     if "." in figure:
         figure = figure.rstrip("0").rstrip(".")
     figure = "0" if figure == "-0" else figure
-    unit = fact.unit[:-1] if figure == "1" and fact.unit.endswith("s") else fact.unit
+    unit = fact.unit[:-1] if figure == "1" and _is_counted(fact.unit) else fact.unit
     return f"{figure} {unit}".strip()
+
+
+def _is_counted(unit: str) -> bool:
+    """Return whether the unit is a word in the plural."""
+    return unit.endswith("s")

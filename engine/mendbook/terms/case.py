@@ -1,22 +1,26 @@
 """The case: one damaged tyre as a shop writes it down. Fields that rules look at come from the vocabulary."""
 
+import re
 from datetime import date
-from typing import Annotated, Any, Literal, cast
+from typing import Annotated, Any, Final, Literal, cast
 
 from pydantic import (
     AfterValidator,
     BaseModel,
+    BeforeValidator,
     ConfigDict,
     Field,
     field_validator,
     model_validator,
 )
+from pydantic_core import PydanticCustomError
 
+from mendbook.terms.clock import Clock
 from mendbook.terms.date_code import DateCode, read_date_code
 from mendbook.terms.designation import Designation, read_designation
 from mendbook.terms.load_index import read_load_index
+from mendbook.terms.number import NUMBER, read_number
 from mendbook.terms.quantity import (
-    Angle,
     Count,
     Distance,
     Duration,
@@ -30,12 +34,7 @@ from mendbook.terms.strength import read_ply_rating, read_star_rating
 from mendbook.terms.tread_code import read_tread_code
 
 UNKNOWN = "unknown"
-
-
-def _on_the_clock(angle: Quantity) -> Quantity:
-    if angle.bounds and not 0.0 <= angle.bounds[0] <= angle.bounds[1] <= 360.0:
-        raise ValueError(f"'{angle}' is not on the clock. Write the angle from the mark, from 0 to 360 deg.")
-    return angle
+SAME_NAME: Final = "same_name"  # the kind of the error; its context gives the place of the second injury
 
 
 def _above_nothing(quantity: Quantity) -> Quantity:
@@ -44,7 +43,16 @@ def _above_nothing(quantity: Quantity) -> Quantity:
     return quantity
 
 
-Clock = Annotated[Angle, AfterValidator(_on_the_clock)]
+def _read_rating(written: object) -> object:
+    if not isinstance(written, str):
+        return written
+    if written.strip().casefold() == UNKNOWN:
+        return None
+    plain = written.strip()
+    figure = float(read_number(plain)) if re.fullmatch(NUMBER, plain) else 0.0
+    if figure <= 0.0:
+        raise ValueError(f"'{plain[:40]}' is no rating. Write the plain figure in t km/h, above 0, such as '250'.")
+    return figure
 
 
 class Section(BaseModel):
@@ -124,8 +132,8 @@ class Service(Section):
     """What the tyre will do, and in which country."""
 
     country: Literal["us", "uk", "other", "unknown"] = Field("unknown", description="country of road use")
-    tkph_rating: Annotated[float, Field(gt=0, allow_inf_nan=False)] | None = Field(
-        None, alias="tkph rating", description="of the tyre [t km/h]"
+    tkph_rating: Annotated[Annotated[float, Field(gt=0, allow_inf_nan=False)] | None, BeforeValidator(_read_rating)] = (
+        Field(None, alias="tkph rating", description="of the tyre [t km/h]")
     )
     load_empty: Mass | None = Field(None, alias="load empty", description="on this tyre, machine empty")
     load_loaded: Mass | None = Field(None, alias="load loaded", description="on this tyre, machine loaded")
@@ -175,7 +183,7 @@ class Case(BaseModel):
 
     model_config = ConfigDict(extra="forbid", frozen=True, validate_by_name=True, validate_by_alias=True)
 
-    case: str = Field(description="one line that names the case")
+    case: str = Field("case", description="one line that names the case; left out, it is the name of the file")
     note: str = ""
     judged_on: date | None = Field(None, alias="judged on", description="the day that ages are counted to")
     tyre: Tyre = Field(default_factory=Tyre)
@@ -190,9 +198,13 @@ class Case(BaseModel):
     @model_validator(mode="after")
     def _names_differ(self) -> "Case":
         seen: set[str] = set()
-        for injury in self.injuries:
+        for place, injury in enumerate(self.injuries):
             if injury.name in seen:
-                raise ValueError(f"two injuries are called '{injury.name}': give each its own name")
+                raise PydanticCustomError(
+                    SAME_NAME,
+                    "two injuries are called '{name}': give each its own name.",
+                    {"name": injury.name, "place": place},
+                )
             seen.add(injury.name)
         return self
 

@@ -15,6 +15,8 @@ import yaml
 
 LIMIT = 1_000_000  # bytes
 DEEPEST = 30  # maps and lists inside each other
+STANDARD_INPUT = "standard input"  # the name of a document that comes from no file
+WHOLE_FILE = 0  # the line of a fault that has none: there is no such file
 
 Tree = dict[str, "Tree"] | list["Tree"] | str
 Way = tuple[str | int, ...]  # keys and places in lists, from the top
@@ -35,6 +37,7 @@ _ADVICE: Mapping[str, str] = {
     "did not find expected key": "this line does not fit the ones above. Check quotes and the indent",
     "could not find expected ':'": "this line has no ': '. Write 'name: value'",
     "did not find expected '-'": "this line does not fit the list above it. Check the indent",
+    "exceeded maximum nesting depth": "too many maps and lists stand inside each other. Write it flatter",
     "control characters": "there is a character that cannot be seen. Delete it",
     "invalid Unicode character escape": "this escape is no character. Write the character itself",
 }
@@ -44,10 +47,11 @@ class DocumentError(ValueError):
     """A file that cannot be read, with the place of the fault.
 
     `file` is the name as given, `line` and `column` count from 1, `message` says what, why and what to write.
+    `line` is WHOLE_FILE when the file could not be opened.
     """
 
     def __init__(self, file: str, line: int, column: int, message: str) -> None:
-        super().__init__(f"{file}:{line}: {message}")
+        super().__init__(f"{file}: {message}" if line == WHOLE_FILE else f"{file}:{line}: {message}")
         self.file, self.line, self.column, self.message = file, line, column, message
 
 
@@ -76,11 +80,12 @@ def read_document(source: Traversable, *, name: str = "", limit: int = LIMIT) ->
         with source.open("rb") as file:
             data = file.read(limit + 1)
     except FileNotFoundError:
-        raise DocumentError(name, 1, 1, "there is no such file. Check the name and the folder.") from None
+        raise DocumentError(name, WHOLE_FILE, 1, "there is no such file. Check the name and the folder.") from None
     except IsADirectoryError:
-        raise DocumentError(name, 1, 1, "this is a folder. Name one file in it.") from None
+        raise DocumentError(name, WHOLE_FILE, 1, "this is a folder. Name one file in it.") from None
     except OSError as problem:
-        raise DocumentError(name, 1, 1, f"the file cannot be read: {problem.strerror or problem}.") from None
+        reason = problem.strerror or problem
+        raise DocumentError(name, WHOLE_FILE, 1, f"the file cannot be read: {reason}.") from None
     return parse_document(data, name, limit=limit)
 
 
