@@ -84,6 +84,7 @@ def print_triage(
     # A file that is not there is refused before the engine is loaded.
     from mendbook.facts.scenarios import TooManyChoices
     from mendbook.rulebook.errors import RulebookError
+    from mendbook.terms.blanks import without_blanks
     from mendbook.terms.case_file import CaseError, check_case
     from mendbook.triage import judge, open_shop
     from mendbook.triage.places import ImpossibleCase
@@ -94,7 +95,7 @@ def print_triage(
     try:
         docket = judge(judged, shop, law=law.value if law else None)
     except ImpossibleCase as error:
-        raise RefusalError(f"{place(document, error.path)}: {error}") from error
+        raise RefusalError(f"{place(without_blanks(document), error.path)}: {error}") from error
     except TooManyChoices as error:
         raise RefusalError(f"{document.name}: {error}") from error
     if as_json:
