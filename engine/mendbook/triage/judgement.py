@@ -93,9 +93,10 @@ def _judged(
     method = Asked(asked.possible)
     plan = None if bracket[0] == book.verdicts[-1] else make_plan(case, shop, rows, readings, method)
     findings = (*findings, *find(method.spoken, readings, book))
-    holds = (*hold_sentences(findings, readings.uses), *_not_served(plan))
+    looks = hold_sentences(findings, readings.uses)
+    holds = (*looks, *_not_served(plan))
     outcome = _outcome(verdict, bracket, holds, book.verdicts)
-    outlook = questions.answer(judged, verdict, bracket, is_held=bool(holds))
+    outlook = questions.answer(judged, verdict, bracket, is_held=bool(looks))
     cure_order, cure = _longest(plan)
     return Docket(
         **head,
