@@ -1,6 +1,6 @@
-"""How long a triage takes and whether memory grows. Times are printed as figures and ratios; only growth of memory is asserted.
+"""How long a triage takes, printed as figures and ratios, and whether memory grows, which alone is asserted.
 
-    python -m pytest -m benchmark -s tests/benchmarks/test_triage_speed.py
+python -m pytest -m benchmark -s tests/benchmarks/test_triage_speed.py
 """
 
 import resource
