@@ -21,6 +21,7 @@ from mendbook.triage.findings import TYRE
 from mendbook.triage.passes import Judged
 
 MOST_TRIED = 48  # ways in which unordered facts may still combine; beyond, they are asked for first
+MOST_INJURIES = 8  # every change of one is judged with all the others; beyond, only looks are asked for
 GRID = 12  # values a measure is tried at between its reading and its good end, closest together near the reading
 ENDS = (
     (BAD, GOOD),
@@ -90,7 +91,7 @@ class Questions:
         for handle in handles(readings, book):
             if handle.is_open:
                 self._looks.append((handle, self._ask(look_variants(handle))))
-            values = list(candidates(handle))
+            values = [] if len(readings.injuries) > MOST_INJURIES else list(candidates(handle))
             self._tries.append((handle, values, self._ask(handle.variant(READ, value) for value in values)))
 
     @property
@@ -117,7 +118,9 @@ class Questions:
         yours = [change for handle, change in changes if handle.is_yours]
         fixed = [change for handle, change in changes if not handle.is_yours]
         nothing = ""
-        if verdict == worst and not yours:
+        if len(self._readings.injuries) > MOST_INJURIES:
+            nothing = "There are too many injuries to say what would change it."
+        elif verdict == worst and not yours:
             decided = ", ".join(dict.fromkeys(change.fact for change in fixed))
             nothing = (
                 f"Nothing you can change gives a milder verdict; it was decided by {decided}."
