@@ -37,6 +37,16 @@ class Law(StrEnum):
     NONE = "none"
 
 
+class SourceKind(StrEnum):
+    """Kinds of source that may be asked for."""
+
+    LAW = "law"
+    STANDARD = "standard"
+    GUIDANCE = "guidance"
+    PRACTICE = "practice"
+    HOUSE = "house"
+
+
 class Kind(StrEnum):
     """Documents that have a schema."""
 
@@ -160,6 +170,34 @@ def begin_book(context: typer.Context) -> None:
     """Look after the rulebook."""
     if context.invoked_subcommand is None:
         write(context.get_help())
+
+
+@book_app.command("cite")
+def print_citations(
+    kind: Annotated[SourceKind | None, typer.Option(help="Only this kind of source.")] = None,
+    as_json: JsonOption = False,
+    rulebook: BookOption = None,
+) -> None:
+    """List what every line of the rulebook rests on: law, standard, guidance, practice or house."""
+    from mendbook.folders import folder
+    from mendbook.rulebook.book import open_book
+    from mendbook.rulebook.cite import cite
+    from mendbook.rulebook.errors import RulebookError
+    from mendbook.terms.document import DocumentError
+
+    with refusing(DocumentError, RulebookError, FileNotFoundError):
+        book = open_book(_folder(rulebook) or folder("rules"), folder("knowledge"))
+    kinds = [kind.value] if kind else [one.value for one in SourceKind]
+    cited = cite(book)
+    if as_json:
+        import json
+        from dataclasses import asdict
+
+        write(json.dumps([asdict(one) for one in cited if one.kind in kinds], indent=2, ensure_ascii=False))
+        return
+    from mendbook.card.citations import citations
+
+    show(lambda _: citations(cited, kinds))
 
 
 @book_app.command("check")

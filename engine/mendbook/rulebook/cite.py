@@ -1,0 +1,63 @@
+"""Every limit of a rulebook with its source."""
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from mendbook.rulebook.book import Rulebook
+from mendbook.rulebook.citations import KINDS
+from mendbook.rulebook.phrases import spell_bounds
+from mendbook.rulebook.tree import Citation
+
+
+@dataclass(frozen=True)
+class Cited:
+    """One citation: what is said where, within which limits, and on what it rests.
+
+    `place` is the rule or table and the line in its file; `is_first` marks the source that carries the line,
+    the others stand beside it.
+    """
+
+    place: str
+    line: int
+    says: str
+    limit: str
+    kind: str
+    source: str
+    passage: str
+    known: str
+    is_first: bool
+
+
+def cite(book: Rulebook) -> tuple[Cited, ...]:
+    """Return every citation of `book`: the lines of its rules in order, then its tables."""
+    return (*_rules(book), *_tables(book))
+
+
+def count_kinds(cited: tuple[Cited, ...]) -> dict[str, int]:
+    """Return how many lines and tables rest on each kind of source, by the source that carries them."""
+    found = Counter(one.kind for one in cited if one.is_first)
+    return {kind: found[kind] for kind in KINDS}
+
+
+def _rules(book: Rulebook) -> Iterator[Cited]:
+    for rule in book.rules:
+        for number, line in enumerate(rule.lines):
+            is_last = rule.is_chart and number == len(rule.lines) - 1
+            limit = "otherwise" if is_last else spell_bounds(line.bounds)
+            says = line.outcome.verdict or ", ".join(line.outcome.words())
+            for place, citation in enumerate(line.sources):
+                yield _cited(book, citation, rule.id, line.at, says, limit, is_first=place == 0)
+
+
+def _tables(book: Rulebook) -> Iterator[Cited]:
+    for table in book.tables:
+        said = f"{len(table.rows)} rows of {', '.join(table.gives)}"
+        yield _cited(book, table.source, f"limits: {table.name}", 1, said, "", is_first=True)
+
+
+def _cited(
+    book: Rulebook, citation: Citation, place: str, line: int, says: str, limit: str, *, is_first: bool
+) -> Cited:  # fmt: skip
+    source = book.sources[citation.source]
+    return Cited(place, line, says, limit, source.kind, citation.source, citation.place, source.known, is_first)
