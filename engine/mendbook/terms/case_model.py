@@ -72,5 +72,6 @@ def case_model(vocabulary: Vocabulary) -> type[Case]:
     fields: dict[str, Any] = {
         name: (model, Field(default_factory=model, description=model.__doc__)) for name, model in made.items()
     }
+    # mypy sees a variable where a type stands: this one is made from the vocabulary.
     fields["injuries"] = (tuple[injury, ...], Field((), description="one entry for each injury"))  # type: ignore[valid-type]
     return create_model("Case", __base__=Case, __doc__=Case.__doc__, **fields)

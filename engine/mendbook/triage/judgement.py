@@ -9,7 +9,7 @@ import polars as pl
 from mendbook import __version__
 from mendbook.columns.speak import SEVERITY
 from mendbook.facts.case_reading import read_readings
-from mendbook.facts.readings import BAD, READ, Readings
+from mendbook.facts.readings import BAD, GOOD, READ, Readings
 from mendbook.facts.scenarios import USE, VARIANT, lay_out
 from mendbook.terms.case import UNKNOWN, Case
 from mendbook.terms.cure_order import CureOrder
@@ -146,11 +146,10 @@ def _longest(plan: Plan | None) -> tuple[CureOrder | None, CureSheet | None]:
 def _bracket(judged: Judged, uses: Sequence[str], verdicts: Sequence[str]) -> tuple[str, tuple[str, str]]:
     rows = judged.verdicts.filter(pl.col(USE).is_in(list(uses)))
 
-    def rank(variant: int, fold: str) -> int:
-        ranks = rows.filter(pl.col(VARIANT) == variant).get_column(SEVERITY)
-        return max(0, int(ranks.min() if fold == "mild" else ranks.max()))  # type: ignore[arg-type]
+    def ranks(variant: int) -> list[int]:
+        return [max(0, rank) for rank in rows.filter(pl.col(VARIANT) == variant).get_column(SEVERITY)]
 
-    return verdicts[rank(READ, "severe")], (verdicts[rank(0, "mild")], verdicts[rank(BAD, "severe")])
+    return verdicts[max(ranks(READ))], (verdicts[min(ranks(GOOD))], verdicts[max(ranks(BAD))])
 
 
 def _outcome(verdict: str, bracket: tuple[str, str], holds: Sequence[str], verdicts: Sequence[str]) -> Outcome:
