@@ -97,6 +97,7 @@ def print_triage(
     from mendbook.terms.blanks import without_blanks
     from mendbook.terms.case_file import CaseError, check_case
     from mendbook.triage import judge, open_shop
+    from mendbook.triage.evaluators import EvaluatorsDisagree
     from mendbook.triage.places import ImpossibleCase
 
     with refusing(DocumentError, RulebookError, CaseError, FileNotFoundError):
@@ -106,7 +107,7 @@ def print_triage(
         docket = judge(judged, shop, law=law.value if law else None)
     except ImpossibleCase as error:
         raise RefusalError(f"{place(without_blanks(document), error.path)}: {error}") from error
-    except TooManyChoices as error:
+    except (TooManyChoices, EvaluatorsDisagree) as error:
         raise RefusalError(f"{document.name}: {error}") from error
     if as_json:
         write(docket.model_dump_json(by_alias=True, indent=2))

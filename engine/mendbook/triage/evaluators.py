@@ -94,7 +94,10 @@ class BothEvaluators:
         is_read = frame.get_column(VARIANT) < len(THREE_READINGS)
         rules = self._rules.fold(stages, subject, frame.filter(is_read), asked)
         if not rules.equals(columns.filter(is_read)):
-            raise EvaluatorsDisagree(f"durable-rules and columns disagree in {', '.join(stages)} about a {subject}")
+            raise EvaluatorsDisagree(
+                f"durable-rules and columns disagree in {', '.join(stages)} about {subject}. This is a fault of the "
+                "program, and there is no answer. Keep the case file, and report it with the rulebook's digest."
+            )
         return columns
 
     def listen(self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, asked: Asked) -> None:
