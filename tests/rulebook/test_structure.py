@@ -9,7 +9,7 @@ import pytest
 from mendbook.rulebook.book import Rulebook
 from mendbook.rulebook.sentences import has_digit
 
-FIT_ANY_TRADE = ("rulebook", "inference", "columns")
+FIT_ANY_TRADE = ("rulebook", "inference", "columns", "proof")
 TRADE_WORDS = (
     "tyre", "tyres", "injury", "injuries", "bead", "sidewall", "crown", "shoulder", "tread", "casing", "carcass",
     "ply", "plies", "belt", "cord", "cords", "liner", "rubber", "skive", "vulcanise", "cure", "wheel", "rim",

@@ -37,6 +37,9 @@ class Law(StrEnum):
     NONE = "none"
 
 
+LawOption = Annotated[Law | None, typer.Option(help="Road law to judge by; otherwise the country in the case decides.")]
+
+
 class SourceKind(StrEnum):
     """Kinds of source that may be asked for."""
 
@@ -80,9 +83,7 @@ def print_version() -> None:
 def print_triage(
     case: Annotated[str, typer.Argument(metavar="CASE", help="A case file, YAML or JSON; - reads standard input.")],
     as_json: JsonOption = False,
-    law: Annotated[
-        Law | None, typer.Option(help="Road law to judge by; otherwise the country in the case decides.")
-    ] = None,
+    law: LawOption = None,
     rulebook: BookOption = None,
 ) -> None:
     """Judge one tyre: verdict, reasons, plan and cure."""
@@ -115,6 +116,24 @@ def print_triage(
     from mendbook.card.report import report
 
     show(lambda width: report(docket, width))
+
+
+@app.command("inspect")
+def hold_inspection(
+    start: Annotated[
+        str | None, typer.Argument(metavar="START", help="A case file to go on from; what it tells is not asked.")
+    ] = None,
+    out: Annotated[
+        Path | None, typer.Option(metavar="CASE", help="Write the case to this file; otherwise it is printed.")
+    ] = None,
+    force: Annotated[bool, typer.Option("--force", help="Replace the file when it is there already.")] = False,
+    law: LawOption = None,
+    rulebook: BookOption = None,
+) -> None:
+    """Ask for one tyre, question by question, only what can still change the answer; write the case."""
+    from mendbook.cli.inspecting import inspect_tyre
+
+    inspect_tyre(start, out, _folder(rulebook), law=law.value if law else None, is_forced=force)
 
 
 @app.command("cure")
@@ -203,8 +222,9 @@ def print_citations(
 
 @book_app.command("check")
 def print_check(rulebook: BookOption = None) -> None:
-    """Open the rulebook and run every rule's examples."""
+    """Open the rulebook, run every rule's examples, and look for gaps, dead lines and limits that no example tries."""
     from mendbook.folders import folder
+    from mendbook.proof.check import check_book
     from mendbook.rulebook.book import open_book
     from mendbook.rulebook.errors import RulebookError
     from mendbook.rulebook.examples import check_examples
@@ -212,7 +232,7 @@ def print_check(rulebook: BookOption = None) -> None:
 
     with refusing(DocumentError, RulebookError, FileNotFoundError):
         book = open_book(_folder(rulebook) or folder("rules"), folder("knowledge"))
-    faults = check_examples(book)
+    faults = [*check_examples(book), *check_book(book)]
     if faults:
         write("\n".join(faults))
         raise typer.Exit(FAILED)

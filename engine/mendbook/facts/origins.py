@@ -9,8 +9,8 @@ _BOTH = (*_SIZE_AROUND, *_SIZE_ACROSS)
 _FACTORS = ("duty", "age", "ambient", "tkph use")
 
 ORIGINS: dict[str, tuple[str, ...]] = {
-    "pressure ratio": ("pressure at removal",),
-    "tread ratio": ("tread left",),
+    "pressure ratio": ("pressure at removal", "pressure specified"),
+    "tread ratio": ("tread left", "tread new"),
     "tread over breadth": ("tread left",),
     "age": ("age",),
     "severity factor": _FACTORS,

@@ -10,13 +10,14 @@ from mendbook.rulebook.context import Context
 from mendbook.rulebook.errors import RulebookError, refuse
 from mendbook.rulebook.limits import LimitTable, read_table
 from mendbook.rulebook.rule_file import read_rule
-from mendbook.rulebook.tree import Rule
+from mendbook.rulebook.tree import Bound, Op, Rule
 from mendbook.rulebook.vocabulary_file import read_vocabulary
 from mendbook.terms.document import Document, parse_document, read_document
 from mendbook.terms.vocabulary import Vocabulary
 
 COVER = "rulebook.yaml"
 TABLES = "limits"
+REFER_TO = "refer to"
 
 
 @dataclass(frozen=True)
@@ -42,6 +43,7 @@ class Rulebook:
     sources: Mapping[str, Source]
     rules: tuple[Rule, ...]
     tables: tuple[LimitTable, ...]
+    not_covered: tuple[tuple[Bound, ...], ...] = ()
 
     def rank(self, verdict: str) -> int:
         """Return the place of `verdict` on the scale, 0 for the mildest."""
@@ -102,7 +104,26 @@ def open_book(rules: Traversable, knowledge: Traversable) -> Rulebook:
         edition=str(tree["edition"]), date=str(tree["date"]), owner=str(tree["owner"]),
         digest=digest.hexdigest(), verdicts=context.verdicts, stages=stages, methods=methods,
         vocabulary=context.vocabulary, sources=context.sources, rules=tuple(read), tables=tuple(tables),
+        not_covered=_not_covered(cover, context),
     )  # fmt: skip
+
+
+def _not_covered(cover: Document, context: Context) -> tuple[tuple[Bound, ...], ...]:
+    """Return the combinations of listed facts that the owner leaves to somebody else."""
+    entry = cover.tree.get("not covered", [])
+    if not isinstance(entry, list):
+        raise refuse(cover, ("not covered",), "not covered is a list of combinations, each with a dash")
+    combinations = []
+    for place, row in enumerate(entry):
+        path = ("not covered", place)
+        if not isinstance(row, dict) or not row.get(REFER_TO) or len(row) == 1:
+            example = f"Write '{{fact: value, {REFER_TO}: who decides instead}}'."
+            raise refuse(cover, path, "this does not say which facts, and to whom the fitter turns", example)
+        bounds = context.bounds(cover, path, {key: value for key, value in row.items() if key != REFER_TO})
+        if any(bound.op is not Op.IN for bound in bounds):
+            raise refuse(cover, path, "'not covered' takes listed facts only", "Leave the measure out.")
+        combinations.append(bounds)
+    return tuple(combinations)
 
 
 def _lists(document: Document, key: str) -> dict[str, tuple[str, ...]]:

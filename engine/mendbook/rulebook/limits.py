@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from mendbook.rulebook.citations import read_citation
 from mendbook.rulebook.context import Context, Path
@@ -12,7 +12,7 @@ from mendbook.terms.document import Document
 from mendbook.terms.spelling import suggest
 from mendbook.terms.vocabulary import Fact
 
-TABLE_KEYS = ("table", "asks", "applies to", "down", "across", "gives", "unit", "source", "rows")
+TABLE_KEYS = ("table", "asks", "applies to", "down", "across", "gives", "unit", "source", "numbers turn", "rows")
 ALL = "all"
 _FIGURE = re.compile(r"-?\d+(?:\.\d+)?")
 
@@ -23,11 +23,15 @@ class LimitRow:
 
     bounds: tuple[Bound, ...]
     numbers: tuple[float, ...]
+    at: int = field(default=1, compare=False)
 
 
 @dataclass(frozen=True)
 class LimitTable:
-    """A table of limits. For any facts at most one row applies."""
+    """A table of limits. For any facts at most one row applies.
+
+    `turns` says why its numbers rise and fall again along an ordered list, "" when they do not.
+    """
 
     name: str
     asks: str
@@ -37,6 +41,7 @@ class LimitTable:
     unit: str
     source: Citation
     rows: tuple[LimitRow, ...]
+    turns: str = ""
 
     def facts(self) -> tuple[str, ...]:
         """Return the names of the facts that choose a row."""
@@ -75,6 +80,7 @@ def read_table(document: Document, context: Context) -> LimitTable:
         unit=unit,
         source=read_citation(document, ("source",), str(tree["source"]), context.sources),
         rows=_rows(document, tree, len(gives), unit, context),
+        turns=str(tree.get("numbers turn", "")),
     )
 
 
@@ -96,13 +102,15 @@ def _rows(
             raise refuse(document, path, f"the rows above leave nothing to '{key}'", "Let the numbers rise downward.")
         below = tuple(negate(b) for b in bounds if b.op is Op.UP_TO)
         if across is None:
-            out.append(LimitRow(first, _numbers(document, path, str(cells), width, unit)))
+            numbers = _numbers(document, path, str(cells), width, unit)
+            out.append(LimitRow(first, numbers, document.line(path)))
             continue
         if not isinstance(cells, dict):
             raise refuse(document, path, f"this row needs one cell for each value of '{across.name}'")
         for head, cell in cells.items():
             place = _head(document, (*path, head), across, head, context)
-            out.append(LimitRow((*first, *place), _numbers(document, (*path, head), str(cell), width, unit)))
+            numbers = _numbers(document, (*path, head), str(cell), width, unit)
+            out.append(LimitRow((*first, *place), numbers, document.line((*path, head))))
     return tuple(out)
 
 

@@ -11,7 +11,7 @@ import polars as pl
 from mendbook.columns.speak import HOLDS, SEVERITY
 from mendbook.facts.origins import FEEDING
 from mendbook.facts.readings import BAD, GOOD, READ, Reading, Readings
-from mendbook.facts.scenarios import THREE_READINGS, VARIANT, Variant, choices
+from mendbook.facts.scenarios import THREE_READINGS, USE, VARIANT, Variant, choices
 from mendbook.rulebook.book import Rulebook
 from mendbook.rulebook.sentences import spell_value
 from mendbook.rulebook.tree import Value
@@ -108,7 +108,8 @@ class Questions:
         """Return what the judged variants say."""
         if self._too_open:
             return self._name_what_is_open()
-        folded = judged.verdicts.group_by(VARIANT).agg(pl.col(SEVERITY).max(), pl.col(HOLDS).max()).sort(VARIANT)
+        asked_for = judged.verdicts.filter(pl.col(USE).is_in(list(self._readings.uses)))
+        folded = asked_for.group_by(VARIANT).agg(pl.col(SEVERITY).max(), pl.col(HOLDS).max()).sort(VARIANT)
         severity, holds = folded.get_column(SEVERITY).to_list(), folded.get_column(HOLDS).to_list()
         worst = self._book.verdicts[-1]
         is_settled = bracket[0] == worst or (bracket[0] == bracket[1] and not is_held)
@@ -156,7 +157,7 @@ class Questions:
             held = max(abs(holds[v] - holds[end]) for v, end in zip(asked, usual, strict=True))
             if not moved and not held:
                 continue
-            mild, bad = (verdicts[max(0, fold(severity[v] for v in asked))] for fold in (min, max))
+            mild, bad = (verdicts[max(0, fold(severity[v] for v in (*asked, *usual)))] for fold in (min, max))
             why = f"it decides between {mild} and {bad}" if moved else "a hold depends on it"
             look = Look(about=handle.about, fact=handle.fact.name, how=handle.fact.measure, why=why)
             weighed.append((-10 * moved - held, place, look))

@@ -8,12 +8,23 @@ import polars as pl
 from mendbook.columns.speak import HOLDS, SEVERITY, STOPS
 from mendbook.facts.derive import Derivation
 from mendbook.facts.readings import GOOD
-from mendbook.facts.scenarios import CHOICE, END, INJURY, INJURY_CHOICE, THREE_READINGS, USE, VARIANT, Frames
+from mendbook.facts.scenarios import (
+    CHOICE,
+    END,
+    INJURY,
+    INJURY_CHOICE,
+    THREE_READINGS,
+    USE,
+    VARIANT,
+    Frames,
+    TooManyChoices,
+)
 from mendbook.facts.spacing import CLASS, TYRE_CLASS, TYRE_KEYS
 from mendbook.terms.case import Repair
 from mendbook.terms.vocabulary import Subject
 from mendbook.triage.evaluators import Asked, Evaluator
 
+MOST_ROWS = 100_000  # of injuries, before zones; each takes some two kilobytes
 PEOPLE = ("people",)
 BEFORE_CLASS = ("identity", "casing", "injury")
 WITH_CLASS = ("pairs",)
@@ -52,6 +63,7 @@ class Passes:
         people = evaluator.fold(PEOPLE, Subject.TYRE, tyres, asked)
         if is_stopped(tyres, people):
             return Judged(tyres.with_columns(people), pl.DataFrame(), pl.DataFrame(), is_stopped=True)
+        self._refuse_too_many(frames)
         tyres = tyres.with_columns(people)
         tyres = _add_fold(tyres, evaluator.fold(BEFORE_CLASS, Subject.TYRE, tyres, asked))
         rows = self.derivation.injuries(frames.injuries, tyres.drop(SEVERITY, HOLDS, STOPS))
@@ -64,6 +76,15 @@ class Passes:
         if not rows.is_empty():
             rows = _add_fold(rows, evaluator.fold(WITH_CLASS, Subject.INJURY, rows, asked))
         return Judged(tyres, rows, self._verdicts(tyres, rows))
+
+    def _refuse_too_many(self, frames: Frames) -> None:
+        """Raise TooManyChoices when the combinations still possible would not fit into memory."""
+        variants = max(1, frames.tyres.get_column(VARIANT).n_unique())
+        if frames.injuries.height * frames.tyres.height // variants > MOST_ROWS:
+            raise TooManyChoices(
+                "too little is known to judge: too many values of too many facts are still possible together. "
+                "Fill in construction, casing, duty, or where the injuries lie, and ask again."
+            )
 
     def _classed(self, rows: pl.DataFrame, tyres: pl.DataFrame) -> tuple[pl.DataFrame, pl.DataFrame]:
         """Give every injury row the class of its injury, and every tyre row the class of its worst injury."""

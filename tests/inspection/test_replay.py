@@ -1,0 +1,69 @@
+"""Every example, answered question by question, gives what the whole file gives, with fewer questions.
+
+Asked against fields of the full form: lightning 2 of 89, nail 13 of 89, haul truck 20 of 119, grader 21 of 119,
+loaders 28 and 29 of 119, reach handler 28 of 119, straddle carriers 29 and 39 of 149.
+"""
+
+from datetime import UTC, datetime
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from mendbook.inspection import Inspection, Question, full_form, outcome
+from mendbook.terms.case_file import read_case
+from mendbook.triage import Shop, judge
+from tests.inspection.replay import read_tree, replay
+
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+CASES = sorted(path.relative_to(EXAMPLES).as_posix() for path in EXAMPLES.rglob("*.yaml"))
+NOW = datetime(2026, 11, 25, 12, tzinfo=UTC)
+
+
+@cache
+def held(name: str, shop: Shop) -> tuple[Inspection, list[Question]]:
+    return replay(read_tree(EXAMPLES / name), shop)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_it_comes_to_what_the_whole_file_comes_to(name: str, shop: Shop) -> None:
+    state, _ = held(name, shop)
+    asked = outcome(state, shop)
+    whole = judge(read_case(EXAMPLES / name, shop.book.vocabulary), shop, now=NOW)
+    assert (asked.outcome, asked.verdict, asked.bracket) == (whole.outcome, whole.verdict, whole.bracket)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_it_asks_less_than_half_of_the_full_form(name: str, shop: Shop) -> None:
+    state, asked = held(name, shop)
+    assert state.count == len(asked) < full_form(shop.book.vocabulary, len(state.names)) / 2
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_nothing_is_asked_twice(name: str, shop: Shop) -> None:
+    _, asked = held(name, shop)
+    assert len({question.path for question in asked}) == len(asked)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_every_question_says_what_why_and_how(name: str, shop: Shop) -> None:
+    _, asked = held(name, shop)
+    assert all(question.text and question.why and question.how and question.example for question in asked)
+
+
+def test_a_stop_ends_it_before_anything_else_is_asked(shop: Shop) -> None:
+    _, asked = held("quarry/loader_lightning.yaml", shop)
+    assert [question.name for question in asked] == ["heat event", "hours since heat"]
+
+
+def test_a_reject_of_the_casing_ends_it_before_the_injuries(shop: Shop) -> None:
+    state, asked = held("road/drive_axle_nail.yaml", shop)
+    assert outcome(state, shop).outcome == "reject"
+    assert ("injuries",) not in [question.path for question in asked]
+
+
+def test_a_plan_knows_every_size_of_what_it_repairs(shop: Shop) -> None:
+    state, _ = held("container_yard/straddle_apart.yaml", shop)
+    injuries: list[dict[str, Any]] = state.injuries  # type: ignore[assignment]  # as text, which is all it holds
+    assert all({"length", "width", "depth"} <= set(injury) for injury in injuries)
