@@ -70,6 +70,19 @@ def figures_of(
 
 
 def _first(order: CureOrder, sheet: CureSheet) -> dict[str, str]:
+    return {
+        **_clock(order, sheet),
+        "peak": f"{sheet.slowest.peak_C:.0f} °C",
+        "slow point": f"{sheet.slowest.depth_mm:.0f} mm below the outside face, in the {sheet.slowest.layer}",
+    }
+
+
+def _second(order: CureOrder, sheet: CureSheet) -> dict[str, str]:
+    return {f"second {name}": figure for name, figure in _clock(order, sheet).items()}
+
+
+def _clock(order: CureOrder, sheet: CureSheet) -> dict[str, str]:
+    """Return what the repairer reads off dial and clock during one cure."""
     setpoint = order.outside.setpoint_C
     return {
         "setpoint": f"{setpoint:g} °C",
@@ -78,20 +91,6 @@ def _first(order: CureOrder, sheet: CureSheet) -> dict[str, str]:
         "minutes": _minutes(sheet.minutes_from_timer),
         "release temperature": f"{sheet.release_C:g} °C",
         "release minutes": _minutes(sheet.minutes_to_release),
-        "peak": f"{sheet.slowest.peak_C:.0f} °C",
-        "slow point": f"{sheet.slowest.depth_mm:.0f} mm below the outside face, in the {sheet.slowest.layer}",
-    }
-
-
-def _second(order: CureOrder, sheet: CureSheet) -> dict[str, str]:
-    setpoint = order.outside.setpoint_C
-    return {
-        "second setpoint": f"{setpoint:g} °C",
-        "second timer temperature": f"{setpoint - SHORT_OF_SETPOINT:g} °C",
-        "second timer start": _minutes(sheet.timer_starts_at_min),
-        "second minutes": _minutes(sheet.minutes_from_timer),
-        "second release temperature": f"{sheet.release_C:g} °C",
-        "second release minutes": _minutes(sheet.minutes_to_release),
     }
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from functools import lru_cache
+from types import GenericAlias
 from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, Field, create_model
@@ -72,6 +73,5 @@ def case_model(vocabulary: Vocabulary) -> type[Case]:
     fields: dict[str, Any] = {
         name: (model, Field(default_factory=model, description=model.__doc__)) for name, model in made.items()
     }
-    # mypy sees a variable where a type stands: this one is made from the vocabulary.
-    fields["injuries"] = (tuple[injury, ...], Field((), description="one entry for each injury"))  # type: ignore[valid-type]
+    fields["injuries"] = (GenericAlias(tuple, (injury, ...)), Field((), description="one entry for each injury"))
     return create_model("Case", __base__=Case, __doc__=Case.__doc__, **fields)
