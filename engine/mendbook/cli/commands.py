@@ -6,10 +6,10 @@ from typing import Annotated
 
 import typer
 
+from mendbook.cli.book_commands import book_app
+from mendbook.cli.options import BookOption, JsonOption, given_folder
 from mendbook.cli.refusals import RefusalError, refusing
 from mendbook.cli.screen import show, write
-
-FAILED = 1
 
 app = typer.Typer(
     add_completion=False,
@@ -19,14 +19,7 @@ app = typer.Typer(
     help="Can this heavy tyre be repaired, how, within which limits, and for how long under heat?",
     epilog="Local code, site rules and makers' instructions override what it says.",
 )
-book_app = typer.Typer(help="Look after the rulebook.", rich_markup_mode=None)
 app.add_typer(book_app, name="rulebook")
-
-BookOption = Annotated[
-    Path | None,
-    typer.Option("--rulebook", metavar="DIR", help="Folder of a rulebook, instead of the one shipped."),
-]
-JsonOption = Annotated[bool, typer.Option("--json", help="Print the whole answer as JSON.")]
 
 
 class Law(StrEnum):
@@ -38,16 +31,6 @@ class Law(StrEnum):
 
 
 LawOption = Annotated[Law | None, typer.Option(help="Road law to judge by; otherwise the country in the case decides.")]
-
-
-class SourceKind(StrEnum):
-    """Kinds of source that may be asked for."""
-
-    LAW = "law"
-    STANDARD = "standard"
-    GUIDANCE = "guidance"
-    PRACTICE = "practice"
-    HOUSE = "house"
 
 
 class Kind(StrEnum):
@@ -102,7 +85,7 @@ def print_triage(
     from mendbook.triage.places import ImpossibleCase
 
     with refusing(DocumentError, RulebookError, CaseError, FileNotFoundError):
-        shop = open_shop(_folder(rulebook))
+        shop = open_shop(given_folder(rulebook))
         judged = check_case(document, shop.book.vocabulary)
     try:
         docket = judge(judged, shop, law=law.value if law else None)
@@ -133,7 +116,7 @@ def hold_inspection(
     """Ask for one tyre, question by question, only what can still change the answer; write the case."""
     from mendbook.cli.inspecting import inspect_tyre
 
-    inspect_tyre(start, out, _folder(rulebook), law=law.value if law else None, is_forced=force)
+    inspect_tyre(start, out, given_folder(rulebook), law=law.value if law else None, is_forced=force)
 
 
 @app.command("cure")
@@ -183,68 +166,3 @@ def print_blank(
     from mendbook.cli.schemas import shipped_vocabulary
 
     write(blank_case(shipped_vocabulary(), is_full=full))
-
-
-@book_app.callback(invoke_without_command=True)
-def begin_book(context: typer.Context) -> None:
-    """Look after the rulebook."""
-    if context.invoked_subcommand is None:
-        write(context.get_help())
-
-
-@book_app.command("cite")
-def print_citations(
-    kind: Annotated[SourceKind | None, typer.Option(help="Only this kind of source.")] = None,
-    as_json: JsonOption = False,
-    rulebook: BookOption = None,
-) -> None:
-    """List what every line of the rulebook rests on: law, standard, guidance, practice or house."""
-    from mendbook.folders import folder
-    from mendbook.rulebook.book import open_book
-    from mendbook.rulebook.cite import cite
-    from mendbook.rulebook.errors import RulebookError
-    from mendbook.terms.document import DocumentError
-
-    with refusing(DocumentError, RulebookError, FileNotFoundError):
-        book = open_book(_folder(rulebook) or folder("rules"), folder("knowledge"))
-    kinds = [kind.value] if kind else [one.value for one in SourceKind]
-    cited = cite(book)
-    if as_json:
-        import json
-        from dataclasses import asdict
-
-        write(json.dumps([asdict(one) for one in cited if one.kind in kinds], indent=2, ensure_ascii=False))
-        return
-    from mendbook.card.citations import citations
-
-    show(lambda _: citations(cited, kinds))
-
-
-@book_app.command("check")
-def print_check(rulebook: BookOption = None) -> None:
-    """Open the rulebook, run every rule's examples, and look for gaps, dead lines and limits that no example tries."""
-    from mendbook.folders import folder
-    from mendbook.proof.check import check_book
-    from mendbook.rulebook.book import open_book
-    from mendbook.rulebook.errors import RulebookError
-    from mendbook.rulebook.examples import check_examples
-    from mendbook.terms.document import DocumentError
-
-    with refusing(DocumentError, RulebookError, FileNotFoundError):
-        book = open_book(_folder(rulebook) or folder("rules"), folder("knowledge"))
-    faults = [*check_examples(book), *check_book(book)]
-    if faults:
-        write("\n".join(faults))
-        raise typer.Exit(FAILED)
-    lines = sum(len(rule.lines) for rule in book.rules)
-    examples = sum(len(rule.examples) for rule in book.rules)
-    write(
-        f"{len(book.rules)} rules, {lines} lines, {examples} examples, {len(book.tables)} tables, "
-        f"{len(book.sources)} sources: all hold"
-    )
-
-
-def _folder(given: Path | None) -> Path | None:
-    if given is not None and not given.is_dir():
-        raise RefusalError(f"{given}: there is no such folder. Name the folder that holds rulebook.yaml.")
-    return given

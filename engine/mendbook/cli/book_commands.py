@@ -1,0 +1,83 @@
+"""The commands that look after the rulebook. Each imports what it needs when it runs."""
+
+from enum import StrEnum
+from typing import Annotated
+
+import typer
+
+from mendbook.cli.options import BookOption, JsonOption, given_folder
+from mendbook.cli.refusals import refusing
+from mendbook.cli.screen import show, write
+
+FAILED = 1
+
+book_app = typer.Typer(help="Look after the rulebook.", rich_markup_mode=None)
+
+
+class SourceKind(StrEnum):
+    """Kinds of source that may be asked for."""
+
+    LAW = "law"
+    STANDARD = "standard"
+    GUIDANCE = "guidance"
+    PRACTICE = "practice"
+    HOUSE = "house"
+
+
+@book_app.callback(invoke_without_command=True)
+def begin_book(context: typer.Context) -> None:
+    """Look after the rulebook."""
+    if context.invoked_subcommand is None:
+        write(context.get_help())
+
+
+@book_app.command("cite")
+def print_citations(
+    kind: Annotated[SourceKind | None, typer.Option(help="Only this kind of source.")] = None,
+    as_json: JsonOption = False,
+    rulebook: BookOption = None,
+) -> None:
+    """List what every line of the rulebook rests on: law, standard, guidance, practice or house."""
+    from mendbook.folders import folder
+    from mendbook.rulebook.book import open_book
+    from mendbook.rulebook.cite import cite
+    from mendbook.rulebook.errors import RulebookError
+    from mendbook.terms.document import DocumentError
+
+    with refusing(DocumentError, RulebookError, FileNotFoundError):
+        book = open_book(given_folder(rulebook) or folder("rules"), folder("knowledge"))
+    kinds = [kind.value] if kind else [one.value for one in SourceKind]
+    cited = cite(book)
+    if as_json:
+        import json
+        from dataclasses import asdict
+
+        write(json.dumps([asdict(one) for one in cited if one.kind in kinds], indent=2, ensure_ascii=False))
+        return
+    from mendbook.card.citations import citations
+
+    show(lambda _: citations(cited, kinds))
+
+
+@book_app.command("check")
+def print_check(rulebook: BookOption = None) -> None:
+    """Open the rulebook, run every rule's examples, and look for gaps, dead lines and limits that no example tries."""
+    from mendbook.folders import folder
+    from mendbook.proof.check import check_book
+    from mendbook.rulebook.book import open_book
+    from mendbook.rulebook.errors import RulebookError
+    from mendbook.rulebook.examples import check_examples
+    from mendbook.terms.document import DocumentError
+
+    with refusing(DocumentError, RulebookError, FileNotFoundError):
+        book = open_book(given_folder(rulebook) or folder("rules"), folder("knowledge"))
+    faults = [*check_examples(book), *check_book(book)]
+    if faults:
+        write("\n".join(faults))
+        raise typer.Exit(FAILED)
+    lines = sum(len(rule.lines) for rule in book.rules)
+    examples = sum(len(rule.examples) for rule in book.rules)
+    write(
+        f"{len(book.rules)} rules, {lines} lines, {examples} examples, {len(book.tables)} tables, "
+        f"{len(book.sources)} sources: all hold"
+    )
