@@ -10,16 +10,13 @@ from hypothesis import strategies as st
 
 from mendbook.facts.case_reading import read_readings
 from mendbook.facts.readings import BAD, GOOD
-from mendbook.facts.scenarios import TooManyChoices
-from mendbook.terms.case_file import CaseError
 from mendbook.terms.vocabulary import Fact, Subject, Vocabulary, Worse
 from mendbook.triage import Shop
-from mendbook.triage.places import ImpossibleCase
 from tests.triage.cases import Tree, read, triage, write
 from tests.triage.drawing import cases, spelled, values
+from tests.triage.refusals import REFUSALS
 from tests.triage.weighing import Weight, weigh
 
-REFUSALS = (ImpossibleCase, TooManyChoices, CaseError)
 # A drawn case costs a hundredth of a second or two; shrinking finds the small ones.
 SHORT = settings(
     max_examples=60,

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from mendbook.cli.book_commands import book_app
+from mendbook.cli.book_commands import FAILED, book_app
 from mendbook.cli.options import BookOption, JsonOption, given_folder
 from mendbook.cli.refusals import RefusalError, refusing
 from mendbook.cli.screen import show, write
@@ -99,6 +99,19 @@ def print_triage(
     from mendbook.card.report import report
 
     show(lambda width: report(docket, width))
+
+
+@app.command("replay")
+def print_replay(
+    docket: Annotated[str, typer.Argument(metavar="DOCKET", help="A docket as JSON; - reads standard input.")],
+    as_json: Annotated[bool, typer.Option("--json", help="Print the docket as it comes out now.")] = False,
+    rulebook: BookOption = None,
+) -> None:
+    """Judge the case in a docket again, as on the day it was judged, and say what differs."""
+    from mendbook.cli.replaying import print_differences
+
+    if not print_differences(docket, given_folder(rulebook), as_json=as_json):
+        raise typer.Exit(FAILED)
 
 
 @app.command("inspect")

@@ -3,7 +3,7 @@
 import sys
 from pathlib import Path
 
-from mendbook.terms.document import LIMIT, STANDARD_INPUT, Document, Way, parse_document, read_document
+from mendbook.terms.document import LIMIT, STANDARD_INPUT, Document, Way, parse_document, read_bytes, read_document
 
 DASH = "-"  # stands for standard input
 
@@ -16,6 +16,11 @@ def open_document(given: str) -> Document:
     if given == DASH:
         return parse_document(sys.stdin.buffer.read(LIMIT + 1), STANDARD_INPUT)
     return read_document(Path(given), name=given)
+
+
+def open_bytes(given: str) -> bytes:
+    """Return what is in the file `given`, or comes on standard input when it is `-`. Raises DocumentError."""
+    return sys.stdin.buffer.read(LIMIT + 1) if given == DASH else read_bytes(Path(given), given)
 
 
 def place(document: Document, way: Way) -> str:

@@ -1,6 +1,6 @@
 """The docket: the public contract of a triage. Same case, same rulebook: the same bytes but for the time stamp."""
 
-from typing import Literal
+from typing import Any, Literal
 
 from pydantic import BaseModel, Field
 
@@ -126,3 +126,6 @@ class Docket(BaseModel):
     cure_order: CureOrder | None = Field(None, description="of the repair that takes longest")
     cure: CureSheet | None = None
     cautions: tuple[str, ...] = ()
+    written: dict[str, Any] = Field(
+        default_factory=dict, description="the case in the words of its file, without what was left out; for a replay"
+    )

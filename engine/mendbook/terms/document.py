@@ -76,9 +76,14 @@ def read_document(source: Traversable, *, name: str = "", limit: int = LIMIT) ->
     Raises DocumentError when it is missing, longer than `limit` bytes, not text, or not one map.
     """
     name = name or str(source)
+    return parse_document(read_bytes(source, name, limit=limit), name, limit=limit)
+
+
+def read_bytes(source: Traversable, name: str, *, limit: int = LIMIT) -> bytes:
+    """Return what is in the file `source`, no more than one byte over `limit`. Raises DocumentError."""
     try:
         with source.open("rb") as file:
-            data = file.read(limit + 1)
+            return file.read(limit + 1)
     except FileNotFoundError:
         raise DocumentError(name, WHOLE_FILE, 1, "there is no such file. Check the name and the folder.") from None
     except IsADirectoryError:
@@ -86,7 +91,6 @@ def read_document(source: Traversable, *, name: str = "", limit: int = LIMIT) ->
     except OSError as problem:
         reason = problem.strerror or problem
         raise DocumentError(name, WHOLE_FILE, 1, f"the file cannot be read: {reason}.") from None
-    return parse_document(data, name, limit=limit)
 
 
 def parse_document(text: str | bytes, name: str, *, limit: int = LIMIT) -> Document:

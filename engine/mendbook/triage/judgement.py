@@ -54,6 +54,7 @@ def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | Non
         "law": law,
         "tyre": _tyre_note(case, readings, on),
         "assumed": _assumed(readings),
+        "written": case.model_dump(mode="json", by_alias=True, exclude_unset=True, exclude_none=True),
     }
     asked = Asked(frames.possible)
     judged = passes.run(frames, shop.evaluator, asked)
