@@ -1,12 +1,13 @@
 """The commands that look after the rulebook. Each imports what it needs when it runs."""
 
 from enum import StrEnum
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from mendbook.cli.options import BookOption, JsonOption, given_folder
-from mendbook.cli.refusals import refusing
+from mendbook.cli.refusals import RefusalError, refusing
 from mendbook.cli.screen import show, write
 
 FAILED = 1
@@ -22,6 +23,16 @@ class SourceKind(StrEnum):
     GUIDANCE = "guidance"
     PRACTICE = "practice"
     HOUSE = "house"
+
+
+class FileKind(StrEnum):
+    """Kinds of file that a rulebook is made of."""
+
+    RULE = "rule"
+    TABLE = "table"
+    COVER = "cover"
+    VOCABULARY = "vocabulary"
+    SOURCE = "source"
 
 
 @book_app.callback(invoke_without_command=True)
@@ -57,6 +68,27 @@ def print_citations(
     from mendbook.card.citations import citations
 
     show(lambda _: citations(cited, kinds))
+
+
+@book_app.command("schema")
+def print_file_schema(
+    kind: Annotated[FileKind | None, typer.Argument(help="Which file to describe.")] = None,
+    target: Annotated[
+        Path | None, typer.Option("--write", metavar="DIR", help="Write the schema of every kind into this folder.")
+    ] = None,
+    rulebook: BookOption = None,
+) -> None:
+    """Print the JSON schema of a rulebook file, so that an editor completes it and underlines what is wrong."""
+    from mendbook.cli.book_schemas import book_schemas, schema_text, write_schemas
+
+    if (kind is None) == (target is None):
+        names = ", ".join(one.value for one in FileKind)
+        raise RefusalError(f"name one kind of file ({names}), or --write and a folder for all of them.")
+    schemas = book_schemas(given_folder(rulebook))
+    if target is not None:
+        write("\n".join(f"Written: {file}" for file in write_schemas(schemas, target)))
+    elif kind is not None:
+        write(schema_text(schemas[kind.value]))
 
 
 @book_app.command("check")

@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 
 from mendbook.proof.region import Box, spell_box, subtract
-from mendbook.rulebook.book import COVER, Rulebook
+from mendbook.rulebook.book import Rulebook
+from mendbook.rulebook.cover import COVER
 from mendbook.rulebook.tree import Op, Rule
 from mendbook.terms.vocabulary import Subject
 
@@ -18,7 +19,7 @@ def find_gaps(book: Rulebook) -> Iterator[str]:
     sure = [box for rule in book.rules if rule.subject is Subject.INJURY for box in _sure(rule, book)]
     open_boxes: tuple[Box, ...] = ((),)
     # Wide boxes first: what they close need not be cut into pieces by the narrow ones.
-    for box in sorted((*sure, *book.not_covered), key=len):
+    for box in sorted((*sure, *(referral.bounds for referral in book.not_covered)), key=len):
         open_boxes = subtract(open_boxes, box, book.vocabulary)
     for box in open_boxes:
         yield (

@@ -11,6 +11,8 @@ from mendbook.terms.spelling import suggest
 
 KINDS = ("law", "standard", "guidance", "practice", "house")
 ANY_PLACE = "any"
+SOURCE_NEEDED = ("source", "title", "publisher", "kind", "known", "places")
+SOURCE_KEYS = (*SOURCE_NEEDED, "edition", "link", "owner", "reviewed", "note")
 
 
 @dataclass(frozen=True)
@@ -43,9 +45,14 @@ def read_sources(folder: Traversable) -> dict[str, Source]:
 
 def _source(document: Document) -> Source:
     tree = document.tree
-    for key in ("source", "title", "publisher", "kind", "known", "places"):
+    for key in SOURCE_NEEDED:
         if key not in tree:
             raise refuse(document, (), f"'{key}' is missing", f"Add the line '{key}: ...'.")
+    for key in tree:
+        if key not in SOURCE_KEYS:
+            near = suggest(key, SOURCE_KEYS)
+            hint = f"Did you mean '{near}'?" if near else f"It has: {', '.join(SOURCE_KEYS)}."
+            raise refuse(document, (key,), f"a source has no '{key}'", hint)
     if tree["kind"] not in KINDS:
         raise refuse(document, ("kind",), f"no kind is called '{tree['kind']}'", f"Write one of {', '.join(KINDS)}.")
     places = tree["places"]

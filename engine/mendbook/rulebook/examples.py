@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 
 from mendbook.rulebook.book import Rulebook
+from mendbook.rulebook.sayings import NOTHING
 from mendbook.rulebook.tree import Example, Outcome, Rule
 
-NOTHING = "nothing"
 VERDICT = "verdict"
 
 

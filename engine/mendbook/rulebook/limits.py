@@ -12,7 +12,8 @@ from mendbook.terms.document import Document
 from mendbook.terms.spelling import suggest
 from mendbook.terms.vocabulary import Fact
 
-TABLE_KEYS = ("table", "asks", "applies to", "down", "across", "gives", "unit", "source", "numbers turn", "rows")
+TABLE_NEEDED = ("table", "asks", "down", "gives", "source", "rows")
+TABLE_KEYS = (*TABLE_NEEDED, "applies to", "across", "unit", "numbers turn")
 ALL = "all"
 _FIGURE = re.compile(r"-?\d+(?:\.\d+)?")
 
@@ -66,7 +67,7 @@ def read_table(document: Document, context: Context) -> LimitTable:
         if key not in TABLE_KEYS:
             near = suggest(key, TABLE_KEYS)
             raise refuse(document, (key,), f"a table has no '{key}'", f"Did you mean '{near}'?" if near else "")
-    for key in ("table", "asks", "down", "gives", "source", "rows"):
+    for key in TABLE_NEEDED:
         if key not in tree:
             raise refuse(document, (), f"the table does not say '{key}'", f"Add the line '{key}: ...'.")
     gives = tuple(str(g) for g in tree["gives"]) if isinstance(tree["gives"], list) else (str(tree["gives"]),)

@@ -6,14 +6,16 @@ from dataclasses import dataclass
 from mendbook.rulebook.context import Context, Path
 from mendbook.rulebook.errors import RulebookError, refuse
 from mendbook.rulebook.phrases import PhraseError, is_on_bad_side, is_on_good_side, known_value, read_number
-from mendbook.rulebook.sayings import OUTCOME_KEYS, SAYING_KEYS, read_saying, read_verdict
+from mendbook.rulebook.sayings import NOTHING, OUTCOME_KEYS, SAYING_KEYS, read_saying, read_verdict
 from mendbook.rulebook.sentences import LIMIT, placeholders
 from mendbook.rulebook.tree import Example, Line, Op, Rule, Value
 from mendbook.terms.document import Document
 from mendbook.terms.spelling import suggest
 from mendbook.terms.vocabulary import Fact, Subject, Worse
 
-RULE_KEYS = ("rule", "asks", "applies to", "chart", "otherwise", "when", "examples")
+RULE_NEEDED = ("rule", "asks", "applies to", "examples")
+RULE_KEYS = (*RULE_NEEDED, "chart", "otherwise", "when")
+EXAMPLE_KEYS = ("asks", "verdict", "says")
 
 
 def read_rule(document: Document, rule_id: str, stage: str, context: Context) -> Rule:
@@ -51,7 +53,7 @@ class _Reader:
             if key not in known:
                 near = suggest(key, known)
                 raise refuse(self.document, (key,), f"a rule has no '{key}'", f"Did you mean '{near}'?" if near else "")
-        for key in ("rule", "asks", "applies to", "examples"):
+        for key in RULE_NEEDED:
             if key not in tree:
                 raise refuse(self.document, (), f"the rule does not say '{key}'", f"Add the line '{key}: ...'.")
         is_chart = "chart" in tree
@@ -140,23 +142,22 @@ class _Reader:
         return tuple(self._example(row, ("examples", n)) for n, row in enumerate(entry))
 
     def _example(self, row: object, path: Path) -> Example:
-        words = ("asks", "verdict", "says")
         if not isinstance(row, dict):
             raise refuse(self.document, path, "an example is a map: {fact: value, verdict: ...}")
         facts: dict[str, Value] = {}
         for name, written in row.items():
-            if name in words:
+            if name in EXAMPLE_KEYS:
                 continue
-            fact = self.context.fact(self.document, (*path, name), name, keys=words)
+            fact = self.context.fact(self.document, (*path, name), name, keys=EXAMPLE_KEYS)
             try:
                 facts[name] = (known_value if fact.is_listed else read_number)(fact, str(written))
             except PhraseError as error:
                 raise refuse(self.document, (*path, name), error.what, error.instead) from None
         verdict = read_verdict(self.document, path, row, self.context)
-        says = str(row.get("says", "verdict" if verdict else "nothing"))
-        if says not in (*OUTCOME_KEYS, "nothing"):
+        says = str(row.get("says", "verdict" if verdict else NOTHING))
+        if says not in (*OUTCOME_KEYS, NOTHING):
             raise refuse(
                 self.document, (*path, "says"), f"'{says}' is nothing a rule says",
-                f"Write one of: {', '.join(OUTCOME_KEYS)}, nothing.",
+                f"Write one of: {', '.join(OUTCOME_KEYS)}, {NOTHING}.",
             )  # fmt: skip
         return Example(facts, verdict, says, str(row.get("asks", "")), self.document.line(path))

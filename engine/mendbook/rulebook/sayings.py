@@ -11,6 +11,7 @@ from mendbook.rulebook.tree import Citation, Outcome
 from mendbook.terms.document import Document
 from mendbook.terms.spelling import suggest
 
+NOTHING = "nothing"  # what an example says of a rule that is silent
 OUTCOME_KEYS = ("verdict", "hold", "stop", "rule out", "cap", "do", "caution")
 SAYING_KEYS = (*OUTCOME_KEYS, "because", "source", "also")
 

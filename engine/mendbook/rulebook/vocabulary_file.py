@@ -10,8 +10,9 @@ from mendbook.terms.document import Document, read_document
 from mendbook.terms.spelling import suggest
 from mendbook.terms.vocabulary import Fact, Subject, Vocabulary, Worse
 
-_KEYS = (
-    "means", "about", "unit", "range", "values", "worse when", "written in", "reading error", "reading error share",
+FACT_NEEDED = ("means", "about", "worse when")
+FACT_KEYS = (
+    *FACT_NEEDED, "unit", "range", "values", "written in", "reading error", "reading error share",
     "reading error if", "when missing", "measure", "changeable", "synonyms", "stage", "decimals",
 )  # fmt: skip
 _Kind = TypeVar("_Kind", Subject, Worse)
@@ -49,10 +50,10 @@ def _entries(document: Document) -> Mapping[str, Mapping[str, object]]:
 def _fact(document: Document, name: str, entry: Mapping[str, object]) -> Fact:
     path = ("facts", name)
     for key in entry:
-        if key not in _KEYS:
-            near = suggest(key, _KEYS)
+        if key not in FACT_KEYS:
+            near = suggest(key, FACT_KEYS)
             raise refuse(document, (*path, key), f"a fact has no '{key}'", f"Did you mean '{near}'?" if near else "")
-    for key in ("means", "about", "worse when"):
+    for key in FACT_NEEDED:
         if key not in entry:
             raise refuse(document, path, f"'{name}' does not say '{key}'", f"Add the line '{key}: ...'.")
     if ("values" in entry) == ("range" in entry):
@@ -83,7 +84,7 @@ def _fact(document: Document, name: str, entry: Mapping[str, object]) -> Fact:
         error_if=_error_if(document, (*path, "reading error if"), entry.get("reading error if"), text("unit")),
         missing=text("when missing") if entry.get("when missing", "unknown") != "unknown" else None,
         measure=text("measure"),
-        changeable=text("changeable") == "yes",
+        changeable=_is_yes(document, (*path, "changeable"), text("changeable") or "no"),
         synonyms=texts("synonyms"),
         stage=text("stage"),
         decimals=_decimals(document, (*path, "decimals"), text("decimals") or "0"),
@@ -119,6 +120,12 @@ def _decimals(document: Document, path: Path, text: str) -> int:
     if text not in tuple("0123456"):
         raise refuse(document, path, f"cannot read '{text}'", "Write how many decimals, from 0 to 6.")
     return int(text)
+
+
+def _is_yes(document: Document, path: Path, text: str) -> bool:
+    if text not in ("yes", "no"):
+        raise refuse(document, path, f"'{text}' is neither yes nor no", "Write 'yes' or 'no'.")
+    return text == "yes"
 
 
 def _texts(document: Document, path: Path, value: object) -> tuple[str, ...]:

@@ -1,0 +1,111 @@
+"""The cover page of a rulebook: edition, owner, scale, stages, methods, and what is left to somebody else."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from importlib.resources.abc import Traversable
+
+from mendbook.rulebook.context import Context
+from mendbook.rulebook.errors import RulebookError, refuse
+from mendbook.rulebook.tree import Bound, Op
+from mendbook.terms.document import Document, read_document
+from mendbook.terms.spelling import suggest
+
+COVER = "rulebook.yaml"
+NOT_COVERED = "not covered"
+REFER_TO = "refer to"
+NEEDED = ("edition", "date", "owner", "verdicts", "stages", "methods")
+COVER_KEYS = ("rulebook", *NEEDED, "asks", NOT_COVERED)
+
+
+@dataclass(frozen=True)
+class Stage:
+    """A pass of the inference: the folders whose rules speak in it."""
+
+    name: str
+    folders: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Referral:
+    """A combination of listed facts that the owner leaves to somebody else, and to whom. `at` is its line."""
+
+    bounds: tuple[Bound, ...]
+    to: str
+    at: int
+
+
+@dataclass(frozen=True)
+class Cover:
+    """The cover page, read and checked for form; `document` keeps its lines."""
+
+    document: Document
+    edition: str
+    date: str
+    owner: str
+    verdicts: tuple[str, ...]
+    stages: tuple[Stage, ...]
+    methods: Mapping[str, tuple[str, ...]]
+
+
+def read_cover(rules: Traversable) -> Cover:
+    """Return the cover page of the folder `rules`. Raises RulebookError with file and line."""
+    if not rules.joinpath(COVER).is_file():
+        raise RulebookError(f"{rules}: no {COVER} here. A rulebook folder begins with its cover page {COVER}.")
+    document = read_document(rules.joinpath(COVER))
+    tree = document.tree
+    for key in NEEDED:
+        if key not in tree:
+            raise refuse(document, (), f"the cover page does not say '{key}'", f"Add the line '{key}: ...'.")
+    for key in tree:
+        if key not in COVER_KEYS:
+            near = suggest(key, COVER_KEYS)
+            hint = f"Did you mean '{near}'?" if near else f"It has: {', '.join(COVER_KEYS)}."
+            raise refuse(document, (key,), f"a cover page has no '{key}'", hint)
+    verdicts = tree["verdicts"]
+    if not isinstance(verdicts, list) or len(verdicts) < 2 or len(set(map(str, verdicts))) < len(verdicts):
+        raise refuse(document, ("verdicts",), "verdicts is a list from mild to severe, each once: [a, b, c]")
+    return Cover(
+        document=document,
+        edition=str(tree["edition"]),
+        date=str(tree["date"]),
+        owner=str(tree["owner"]),
+        verdicts=tuple(map(str, verdicts)),
+        stages=tuple(Stage(name, folders) for name, folders in _lists(document, "stages").items()),
+        methods=_lists(document, "methods"),
+    )
+
+
+def read_referrals(cover: Cover, context: Context) -> tuple[Referral, ...]:
+    """Return what the cover page leaves to somebody else. Raises RulebookError with file and line."""
+    document = cover.document
+    entry = document.tree.get(NOT_COVERED, [])
+    if not isinstance(entry, list):
+        raise refuse(document, (NOT_COVERED,), "not covered is a list of combinations, each with a dash")
+    referrals = []
+    for place, row in enumerate(entry):
+        path = (NOT_COVERED, place)
+        if not isinstance(row, dict) or not row.get(REFER_TO) or len(row) == 1:
+            example = f"Write '{{fact: value, {REFER_TO}: who decides instead}}'."
+            raise refuse(document, path, "this does not say which facts, and to whom the fitter turns", example)
+        bounds = context.bounds(document, path, {key: value for key, value in row.items() if key != REFER_TO})
+        if any(bound.op is not Op.IN for bound in bounds):
+            raise refuse(document, path, "'not covered' takes listed facts only", "Leave the measure out.")
+        referrals.append(Referral(bounds, str(row[REFER_TO]), document.line(path)))
+    return tuple(referrals)
+
+
+def _lists(document: Document, key: str) -> dict[str, tuple[str, ...]]:
+    """Return a map of lists of words."""
+    entry = document.tree[key]
+    if not isinstance(entry, dict):
+        raise refuse(document, (key,), f"{key} is a map of names, each with a list: [a, b]")
+    for name, words in entry.items():
+        if not isinstance(words, list):
+            raise refuse(document, (key, name), f"'{name}' needs a list: [a, b]")
+    lists = {name: tuple(map(str, words)) for name, words in entry.items()}
+    seen: set[str] = set()
+    for name, word in ((name, word) for name, words in lists.items() for word in words):
+        if word in seen:
+            raise refuse(document, (key, name), f"'{word}' stands twice under {key}", "Keep one of the two.")
+        seen.add(word)
+    return lists
