@@ -38,6 +38,7 @@ UNSEEN = {
     "cannot read '2 cm'",
     "901 is outside the range of 'crack length'",
     "'rot' cannot be 'some'",
+    "the reading error of 'crack length': 'cleaned' cannot be 'yess'",
     "'rails' stands twice under stages",
     "'keep' is milder than 'mend' on line 10",
     "no verdict is milder than 'mend' on line 10",

@@ -83,7 +83,8 @@ def _about(finding: Finding) -> str:
 
 def _origin(finding: Finding) -> Text:
     """Return the sources, and the place in the rulebook."""
-    return line(f"{sources_words(finding.sources)} · {plain(finding.rule)}:{finding.line}", QUIET)
+    place = f"{plain(finding.rule)}:{finding.line}"
+    return line(f"{sources_words(finding.sources)} · {place}" if finding.sources else place, QUIET)
 
 
 def _readings(finding: Finding) -> str:

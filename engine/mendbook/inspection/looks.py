@@ -69,7 +69,7 @@ def _behind_plan(docket: Docket) -> Iterator[tuple[str, str, str]]:
 
 
 def _seen_by(finding: Finding, why: str, book: Rulebook) -> Iterator[tuple[str, str, str]]:
-    rule = next(rule for rule in book.rules if rule.id == finding.rule)
+    rule = book.by_id()[finding.rule]
     yield from ((finding.about, name, why) for name in sorted(rule.facts()))
 
 

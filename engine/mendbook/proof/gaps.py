@@ -4,7 +4,6 @@ from collections.abc import Iterator
 
 from mendbook.proof.region import Box, spell_box, subtract
 from mendbook.rulebook.book import Rulebook
-from mendbook.rulebook.cover import COVER
 from mendbook.rulebook.tree import Op, Rule
 from mendbook.terms.vocabulary import Subject
 
@@ -19,11 +18,11 @@ def find_gaps(book: Rulebook) -> Iterator[str]:
     sure = [box for rule in book.rules if rule.subject is Subject.INJURY for box in _sure(rule, book)]
     open_boxes: tuple[Box, ...] = ((),)
     # Wide boxes first: what they close need not be cut into pieces by the narrow ones.
-    for box in sorted((*sure, *(referral.bounds for referral in book.not_covered)), key=len):
+    for box in sorted((*sure, *(rule.lines[0].bounds for rule in book.not_covered)), key=len):
         open_boxes = subtract(open_boxes, box, book.vocabulary)
     for box in open_boxes:
         yield (
-            f"{COVER}:1: no rule is sure of a verdict for {spell_box(box, book.vocabulary)}. "
+            f"{book.gaps_at}: no rule is sure of a verdict for {spell_box(box, book.vocabulary)}. "
             "Write a rule for it, or name it under 'not covered' with the person to refer to."
         )
 

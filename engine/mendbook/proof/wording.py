@@ -20,12 +20,8 @@ def find_loose_wording(book: Rulebook) -> Iterator[str]:
 
 
 def _sentences(line: Line) -> Iterator[tuple[str, str]]:
-    said = line.outcome
-    for key, sentences in (
-        ("because", (line.because,)), ("hold", (said.hold,)), ("stop", (said.stop,)),
-        ("do", said.do), ("caution", said.caution),
-    ):  # fmt: skip
-        yield from ((key, sentence) for sentence in sentences if sentence)
+    yield "because", line.because
+    yield from line.outcome.sentences()
 
 
 def _faults(sentence: str, synonyms: dict[str, str]) -> Iterator[str]:

@@ -7,7 +7,7 @@ from importlib.resources.abc import Traversable
 
 from mendbook.rulebook.citations import Source, read_sources
 from mendbook.rulebook.context import Context
-from mendbook.rulebook.cover import COVER, Cover, Referral, Stage, read_cover, read_referrals
+from mendbook.rulebook.cover import COVER, NOT_COVERED, Cover, Stage, read_cover, read_referrals
 from mendbook.rulebook.errors import RulebookError, refuse
 from mendbook.rulebook.limits import LimitTable, read_table
 from mendbook.rulebook.rule_file import read_rule
@@ -21,7 +21,11 @@ TABLES = "limits"
 
 @dataclass(frozen=True)
 class Rulebook:
-    """Everything a foreman owns, read and checked for form."""
+    """Everything a foreman owns, read and checked for form.
+
+    `not_covered` are rules that the cover page makes: each holds a combination of facts and names who decides.
+    `gaps_at` is the place of the cover page where such combinations are written.
+    """
 
     edition: str
     date: str
@@ -34,7 +38,8 @@ class Rulebook:
     sources: Mapping[str, Source]
     rules: tuple[Rule, ...]
     tables: tuple[LimitTable, ...]
-    not_covered: tuple[Referral, ...] = ()
+    not_covered: tuple[Rule, ...] = ()
+    gaps_at: str = f"{COVER}:1"
 
     def rank(self, verdict: str) -> int:
         """Return the place of `verdict` on the scale, 0 for the mildest."""
@@ -42,7 +47,11 @@ class Rulebook:
 
     def rules_of(self, *stages: str) -> tuple[Rule, ...]:
         """Return the rules that speak in `stages`."""
-        return tuple(rule for rule in self.rules if rule.stage in stages)
+        return tuple(rule for rule in (*self.rules, *self.not_covered) if rule.stage in stages)
+
+    def by_id(self) -> dict[str, Rule]:
+        """Return every rule that can speak, those of the cover page among them, by its id."""
+        return {rule.id: rule for rule in (*self.rules, *self.not_covered)}
 
     def tables_giving(self, name: str) -> tuple[LimitTable, ...]:
         """Return the tables with a column called `name`."""
@@ -76,6 +85,7 @@ def open_book(rules: Traversable, knowledge: Traversable) -> Rulebook:
         digest=digest.hexdigest(), verdicts=context.verdicts, stages=cover.stages, methods=cover.methods,
         vocabulary=context.vocabulary, sources=context.sources, rules=tuple(read), tables=tuple(tables),
         not_covered=read_referrals(cover, context),
+        gaps_at=f"{cover.document.name}:{cover.document.line((NOT_COVERED,))}",
     )  # fmt: skip
 
 
@@ -88,8 +98,16 @@ def open_context(rules: Traversable, knowledge: Traversable) -> tuple[Cover, Con
     for name in ("vocabulary", "sources"):
         if not knowledge.joinpath(name).is_dir():
             raise RulebookError(f"{knowledge}: no folder '{name}' here. A rulebook needs a vocabulary and its sources.")
+    vocabulary = read_vocabulary(knowledge.joinpath("vocabulary"))
+    names = [stage.name for stage in cover.stages]
+    for fact in vocabulary:
+        if fact.stage and fact.stage not in names:
+            raise RulebookError(
+                f"{fact.file}:{fact.at}: '{fact.name}' names the stage '{fact.stage}', which the cover page has not\n"
+                f"  Write one of: {', '.join(names)}."
+            )
     return cover, Context(
-        vocabulary=read_vocabulary(knowledge.joinpath("vocabulary")),
+        vocabulary=vocabulary,
         sources=read_sources(knowledge.joinpath("sources")),
         verdicts=cover.verdicts,
         methods=tuple(name for names in cover.methods.values() for name in names),

@@ -1,14 +1,16 @@
 """The cover page of a rulebook: edition, owner, scale, stages, methods, and what is left to somebody else."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from importlib.resources.abc import Traversable
 
 from mendbook.rulebook.context import Context
 from mendbook.rulebook.errors import RulebookError, refuse
-from mendbook.rulebook.tree import Bound, Op
+from mendbook.rulebook.phrases import is_on_bad_side
+from mendbook.rulebook.tree import Line, Op, Outcome, Rule
 from mendbook.terms.document import Document, read_document
 from mendbook.terms.spelling import suggest
+from mendbook.terms.vocabulary import Fact, Subject
 
 COVER = "rulebook.yaml"
 NOT_COVERED = "not covered"
@@ -23,15 +25,6 @@ class Stage:
 
     name: str
     folders: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Referral:
-    """A combination of listed facts that the owner leaves to somebody else, and to whom. `at` is its line."""
-
-    bounds: tuple[Bound, ...]
-    to: str
-    at: int
 
 
 @dataclass(frozen=True)
@@ -75,23 +68,50 @@ def read_cover(rules: Traversable) -> Cover:
     )
 
 
-def read_referrals(cover: Cover, context: Context) -> tuple[Referral, ...]:
-    """Return what the cover page leaves to somebody else. Raises RulebookError with file and line."""
+def read_referrals(cover: Cover, context: Context) -> tuple[Rule, ...]:
+    """Return for each combination that the owner leaves to somebody else a rule that holds and names the person.
+
+    Raises RulebookError with file and line.
+    """
     document = cover.document
     entry = document.tree.get(NOT_COVERED, [])
     if not isinstance(entry, list):
         raise refuse(document, (NOT_COVERED,), "not covered is a list of combinations, each with a dash")
-    referrals = []
-    for place, row in enumerate(entry):
-        path = (NOT_COVERED, place)
-        if not isinstance(row, dict) or not row.get(REFER_TO) or len(row) == 1:
-            example = f"Write '{{fact: value, {REFER_TO}: who decides instead}}'."
-            raise refuse(document, path, "this does not say which facts, and to whom the fitter turns", example)
-        bounds = context.bounds(document, path, {key: value for key, value in row.items() if key != REFER_TO})
-        if any(bound.op is not Op.IN for bound in bounds):
+    return tuple(_referral(cover, context, place, row) for place, row in enumerate(entry))
+
+
+def _referral(cover: Cover, context: Context, place: int, row: object) -> Rule:
+    document, path = cover.document, (NOT_COVERED, place)
+    if not isinstance(row, dict) or not row.get(REFER_TO) or len(row) == 1:
+        example = f"Write '{{fact: value, {REFER_TO}: who decides instead}}'."
+        raise refuse(document, path, "this does not say which facts, and to whom the fitter turns", example)
+    bounds = context.bounds(document, path, {key: value for key, value in row.items() if key != REFER_TO})
+    facts = [context.vocabulary[bound.fact] for bound in bounds]
+    for fact, bound in zip(facts, bounds, strict=True):
+        if bound.op is not Op.IN:
             raise refuse(document, path, "'not covered' takes listed facts only", "Leave the measure out.")
-        referrals.append(Referral(bounds, str(row[REFER_TO]), document.line(path)))
-    return tuple(referrals)
+        if not is_on_bad_side(fact, bound):
+            raise refuse(
+                document, (*path, fact.name), f"'{fact.name}' is worse when later, so what is worse is left out here",
+                f"What nobody covers, nobody covers where it is worse: write 'at least {bound.values[0]}'.",
+            )  # fmt: skip
+    where = ", ".join(f"{bound.fact} {' or '.join(bound.values)}" for bound in bounds)
+    held = Outcome(hold=f"Refer it to {row[REFER_TO]}: this rulebook does not cover {where}.")
+    because = f"The owner of this rulebook leaves it to {row[REFER_TO]}."
+    return Rule(
+        id=f"{COVER.removesuffix('.yaml')}/{NOT_COVERED} {place + 1}", name=f"{NOT_COVERED}: {where}",
+        asks="Who decides?", file=document.name, stage=_stage(cover, context, facts), applies=(),
+        subject=Subject.INJURY if any(fact.subject is Subject.INJURY for fact in facts) else Subject.TYRE,
+        lines=(Line(bounds, held, because, (), document.line(path)),), is_chart=False,
+    )  # fmt: skip
+
+
+def _stage(cover: Cover, context: Context, facts: Iterable[Fact]) -> str:
+    """Return the stage from which on all `facts` are known: their own, or the last before any fact has one."""
+    names = [stage.name for stage in cover.stages]
+    own = [names.index(fact.stage) for fact in facts if fact.stage]
+    later = [names.index(fact.stage) for fact in context.vocabulary if fact.stage]
+    return names[max(own, default=max(0, min(later, default=len(names)) - 1))]
 
 
 def _lists(document: Document, key: str) -> dict[str, tuple[str, ...]]:

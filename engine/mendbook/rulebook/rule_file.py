@@ -38,7 +38,8 @@ class _Reader:
                 raise refuse(self.document, path, f"'applies to' takes listed facts only; {bound.fact} is a measure")
         lines = self._chart(tree) if is_chart else (self._when(tree),)
         names = {b.fact for b in applies} | {b.fact for line in lines for b in line.bounds}
-        names |= {name for line in lines for name in placeholders(line.because) if name != LIMIT}
+        told = [text for line in lines for text in (line.because, *(said for _, said in line.outcome.sentences()))]
+        names |= {name for text in told for name in placeholders(text)} - {LIMIT}
         subjects = {self.context.vocabulary[name].subject for name in names}
         return Rule(
             id=rule_id, name=str(tree["rule"]), asks=str(tree["asks"]), file=self.document.name, stage=stage,

@@ -62,6 +62,8 @@ def _outcome(document: Document, path: Path, row: Mapping[str, object], context:
         rule_out=ruled_out, cap=tuple((key, str(to)) for key, to in cap.items()), do=_texts(row.get("do")),
         caution=_texts(row.get("caution")),
     )  # fmt: skip
+    for key, sentence in outcome.sentences():
+        _known_facts(document, (*path, key), sentence, context)
     if not outcome.words():
         raise refuse(document, path, "this line says nothing", f"Say one of: {', '.join(OUTCOME_KEYS)}.")
     return outcome
@@ -85,10 +87,14 @@ def _because(document: Document, path: Path, row: Mapping[str, object], context:
             document, path, f"a number is typed in the sentence: {sentence}",
             "Write <limit> or the name of a fact between < and >.",
         )  # fmt: skip
+    _known_facts(document, path, sentence, context)
+    return sentence
+
+
+def _known_facts(document: Document, path: Path, sentence: str, context: Context) -> None:
     for name in placeholders(sentence):
         if name != LIMIT:
             context.fact(document, path, name, keys=(LIMIT,))
-    return sentence
 
 
 def _sources(document: Document, path: Path, row: Mapping[str, object], context: Context) -> tuple[Citation, ...]:

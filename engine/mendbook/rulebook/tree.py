@@ -78,6 +78,15 @@ class Outcome:
         }  # fmt: skip
         return tuple(word for word, said in spoken.items() if said)
 
+    def sentences(self) -> tuple[tuple[str, str], ...]:
+        """Return each sentence with the kind of thing it is."""
+        one_each = (("hold", self.hold), ("stop", self.stop))
+        many = (("do", self.do), ("caution", self.caution))
+        return (
+            *((word, said) for word, said in one_each if said),
+            *((word, sentence) for word, said in many for sentence in said),
+        )
+
 
 @dataclass(frozen=True)
 class Line:

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from importlib.resources.abc import Traversable
 from typing import TypeVar, cast
 
-from mendbook.rulebook.errors import refuse
+from mendbook.rulebook.errors import RulebookError, refuse
 from mendbook.terms.document import Document, read_document
 from mendbook.terms.spelling import suggest
 from mendbook.terms.vocabulary import Fact, Subject, Vocabulary, Worse
@@ -34,7 +34,20 @@ def read_vocabulary(folder: Traversable) -> Vocabulary:
                 raise refuse(document, ("facts", name), f"the fact '{name}' is described twice")
             facts[name] = fact = _fact(document, name, entry)
             synonyms.update(dict.fromkeys(fact.synonyms, name))
+    for fact in facts.values():
+        _errors_hang_on_values(fact, facts)
     return Vocabulary(facts, synonyms)
+
+
+def _errors_hang_on_values(fact: Fact, facts: Mapping[str, Fact]) -> None:
+    """Refuse a reading error that hangs on a fact or a value that there is not."""
+    for name, value, _ in fact.error_if:
+        if name not in facts or value not in facts[name].values:
+            what = f"'{name}' cannot be '{value}'" if name in facts else f"no fact is called '{name}'"
+            known = facts[name].values if name in facts else tuple(facts)
+            near = suggest(value if name in facts else name, known)
+            hint = f"Did you mean '{near}'?" if near else "Name a listed fact and one of its values."
+            raise RulebookError(f"{fact.file}:{fact.at}: the reading error of '{fact.name}': {what}\n  {hint}")
 
 
 def _entries(document: Document) -> Mapping[str, Mapping[str, object]]:
@@ -88,6 +101,8 @@ def _fact(document: Document, name: str, entry: Mapping[str, object]) -> Fact:
         synonyms=texts("synonyms"),
         stage=text("stage"),
         decimals=_decimals(document, (*path, "decimals"), text("decimals") or "0"),
+        file=document.name,
+        at=document.line(path),
     )
     _fits_together(document, path, fact)
     return fact

@@ -1,7 +1,7 @@
 """The vocabulary: every fact a rule may name, with its unit, its range and the direction in which it is worse."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 
@@ -29,7 +29,8 @@ class Fact:
     file under that heading; one without is derived. `error` is the reading error of a measure (~95 %) in its
     unit, `error_share` the same as a share of the reading; `error_if` gives another error for each value of
     a listed fact (skived or not). `missing` is what stands in when the case file says nothing: one value, or
-    None, which means every value of the range or list is still possible.
+    None, which means every value of the range or list is still possible. `file` and `at` (a line) are where it
+    is described.
     """
 
     name: str
@@ -50,6 +51,8 @@ class Fact:
     synonyms: tuple[str, ...] = ()
     stage: str = ""
     decimals: int = 0
+    file: str = field(default="", compare=False)
+    at: int = field(default=1, compare=False)
 
     @property
     def is_listed(self) -> bool:

@@ -157,7 +157,7 @@ class RuleEvaluator:
 
     def __init__(self, book: Rulebook) -> None:
         self._book = book
-        self._rules = {rule.id: rule for rule in book.rules}
+        self._rules = book.by_id()
         self._rank = {verdict: place for place, verdict in enumerate(book.verdicts)}
         self._sessions: dict[tuple[str, Subject], Session] = {}
 

@@ -122,7 +122,7 @@ def stop_sentences(findings: Iterable[Finding], readings: Readings, book: Rulebo
 
     A stop that stands only because the case does not answer a question says which question.
     """
-    rules = {rule.id: rule for rule in book.rules}
+    rules = book.by_id()
     sentences: dict[str, None] = {}
     for finding in findings:
         if "stop" not in finding.says or not is_heard(finding, readings.uses):

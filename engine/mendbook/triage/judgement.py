@@ -11,6 +11,7 @@ from mendbook.columns.speak import SEVERITY
 from mendbook.facts.case_reading import read_readings
 from mendbook.facts.readings import BAD, GOOD, READ, Readings
 from mendbook.facts.scenarios import USE, VARIANT, lay_out
+from mendbook.rulebook.book import Rulebook
 from mendbook.terms.case import UNKNOWN, Case
 from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.cure_sheet import CureSheet
@@ -44,7 +45,7 @@ def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | Non
     readings = read_readings(case, book.vocabulary, on, law)
     questions = Questions(readings, book)
     frames = lay_out(readings, questions.variants, book.vocabulary, book.vocabulary["use"].values)
-    passes = Passes(shop.derivation, book.verdicts, case.mapped_repairs)
+    passes = Passes(shop.derivation, book.verdicts, case.mapped_repairs, book.not_covered)
     head = {
         "case": case.case,
         "mendbook": __version__,
@@ -107,7 +108,7 @@ def _judged(
         decided=bracket[0] == bracket[1],
         uses=_uses(judged, book.verdicts),
         basis="" if final is None else final.sources[0].kind,
-        reason=_reason(final, holds),
+        reason=_reason(final, _left(findings, readings, book), holds),
         holds=holds,
         injuries=injury_verdicts(rows, readings, book),
         findings=findings,
@@ -121,9 +122,17 @@ def _judged(
     )
 
 
-def _reason(final: Finding | None, holds: Sequence[str]) -> str:
+def _left(findings: Sequence[Finding], readings: Readings, book: Rulebook) -> Finding | None:
+    """Return the finding that leaves the case to somebody else."""
+    left = {rule.id for rule in book.not_covered}
+    return next((f for f in findings if f.rule in left and is_heard(f, readings.uses)), None)
+
+
+def _reason(final: Finding | None, left: Finding | None, holds: Sequence[str]) -> str:
     if final is not None:
         return final.because
+    if left is not None:
+        return left.because
     return "No rule asks for a repair, but a look is missing." if holds else "No rule asks for anything."
 
 

@@ -183,7 +183,7 @@ class Questions:
 
 def handles(readings: Readings, book: Rulebook) -> Iterator[Handle]:
     """Yield every fact of the case that rules see, directly or through what is derived from it."""
-    seen = FEEDING | {name for rule in book.rules for name in rule.facts()}
+    seen = FEEDING | {name for rule in book.by_id().values() for name in rule.facts()}
     numbers: list[tuple[int | None, str, Reading]] = [(None, TYRE, readings.tyre)]
     numbers += [(n, name, readings.injuries[n]) for n, name in enumerate(readings.names)]
     for number, about, reading in numbers:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from mendbook.columns.speak import HOLDS, SEVERITY, STOPS
+from mendbook.columns.speak import HOLDS, SEVERITY, STOPS, conjunction
 from mendbook.facts.derive import Derivation
 from mendbook.facts.readings import GOOD
 from mendbook.facts.scenarios import (
@@ -20,6 +20,7 @@ from mendbook.facts.scenarios import (
     TooManyChoices,
 )
 from mendbook.facts.spacing import CLASS, TYRE_CLASS, TYRE_KEYS
+from mendbook.rulebook.tree import Rule
 from mendbook.terms.case import Repair
 from mendbook.terms.vocabulary import Subject
 from mendbook.triage.evaluators import Asked, Evaluator
@@ -53,6 +54,7 @@ class Passes:
     derivation: Derivation
     verdicts: Sequence[str]
     repairs: Sequence[Repair]
+    not_covered: Sequence[Rule] = ()
 
     def run(self, frames: Frames, evaluator: Evaluator, asked: Asked) -> Judged:
         """Return the judged frames. What every rule said about the three readings goes into `asked`.
@@ -91,9 +93,17 @@ class Passes:
         names = list(self.verdicts)
         if rows.is_empty():
             return rows, tyres.with_columns(pl.lit(names[0]).alias(TYRE_CLASS))
-        # An injury about which no rule says a verdict is not covered: unknown counts as worst.
+        # An injury about which no rule says a verdict is not covered: unknown counts as worst. One that the owner
+        # leaves to somebody else may come out as anything, so only its good end is what the rules say.
         said = pl.col(SEVERITY).max().over(INJURY_KEYS)
-        rank = pl.when(said < 0).then(len(names) - 1).otherwise(said)
+        is_left = self._is_left(rows)
+        rank = (
+            pl.when(is_left & (pl.col(END) == GOOD))
+            .then(pl.max_horizontal(said, 0))
+            .when(is_left | (said < 0))
+            .then(len(names) - 1)
+            .otherwise(said)
+        )
         rows = rows.with_columns(rank.cast(pl.Int16).alias("class rank"))
         best, worst = pl.col("class rank").min(), pl.col("class rank").max()
         by_injury = rows.group_by([*TYRE_KEYS, INJURY], maintain_order=True).agg(
@@ -105,6 +115,11 @@ class Passes:
             rows.with_columns(_named("class rank", names).alias(CLASS)),
             tyres.with_columns(_named("class rank", names).alias(TYRE_CLASS)).drop("class rank"),
         )
+
+    def _is_left(self, rows: pl.DataFrame) -> pl.Expr:
+        """Return where the owner leaves an injury, in one of the zones it touches, to somebody else."""
+        early = [conjunction(rule.lines[0].bounds) for rule in self.not_covered if rule.facts() <= {*rows.columns}]
+        return pl.any_horizontal(early).any().over(INJURY_KEYS) if early else pl.lit(value=False)
 
     def _verdicts(self, tyres: pl.DataFrame, rows: pl.DataFrame) -> pl.DataFrame:
         columns = [VARIANT, CHOICE, USE, END, SEVERITY, HOLDS, STOPS]

@@ -2,7 +2,7 @@
 
 from mendbook.rulebook.context import Context
 from mendbook.rulebook.cover import NEEDED, NOT_COVERED, REFER_TO
-from mendbook.rulebook.schemas.limits import applying
+from mendbook.rulebook.schemas.limits import warned
 from mendbook.rulebook.schemas.scalars import TEXT, TEXTS, Schema, record
 
 
@@ -11,7 +11,10 @@ def cover_schema(context: Context) -> Schema:
     names = {"type": "object", "additionalProperties": TEXTS}
     referral = record(
         (REFER_TO,),
-        {**applying(context.vocabulary), REFER_TO: {**TEXT, "description": "Who decides instead."}},
+        {
+            **warned(fact for fact in context.vocabulary if fact.is_listed),
+            REFER_TO: {**TEXT, "description": "Who decides instead."},
+        },
         minProperties=2,
     )
     properties = {
