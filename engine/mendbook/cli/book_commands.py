@@ -100,10 +100,11 @@ def print_check(rulebook: BookOption = None) -> None:
     from mendbook.rulebook.errors import RulebookError
     from mendbook.rulebook.examples import check_examples
     from mendbook.terms.document import DocumentError
+    from mendbook.triage.fit import find_misfits
 
     with refusing(DocumentError, RulebookError, FileNotFoundError):
         book = open_book(given_folder(rulebook) or folder("rules"), folder("knowledge"))
-    faults = [*check_examples(book), *check_book(book)]
+    faults = [*check_examples(book), *check_book(book), *find_misfits(book)]
     if faults:
         write("\n".join(faults))
         raise typer.Exit(FAILED)

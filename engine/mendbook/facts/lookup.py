@@ -29,13 +29,7 @@ class Lookup:
             yield lambda frame: frame.with_columns(computed)
 
     def _is_banded(self, name: str) -> bool:
-        return any(not _is_listed(table) for table in self._tables(name))
-
-    def _tables(self, name: str) -> tuple[LimitTable, ...]:
-        tables = self._book.tables_giving(name)
-        if not tables:
-            raise KeyError(f"no limit table gives '{name}'")
-        return tables
+        return any(not _is_listed(table) for table in self._book.tables_giving(name))
 
     def _prepare(self, names: Iterable[str]) -> tuple[list[tuple[tuple[str, ...], pl.DataFrame]], dict[str, float]]:
         """Return the tables by listed facts, with their keys, and the numbers that hang on no fact."""
@@ -45,7 +39,7 @@ class Lookup:
             if self._is_banded(name):
                 continue
             by_keys: dict[tuple[str, ...], list[LimitTable]] = {}
-            for table in self._tables(name):
+            for table in self._book.tables_giving(name):
                 by_keys.setdefault(tuple(sorted(table.facts())), []).append(table)
             for keys, tables in by_keys.items():
                 if keys:
@@ -65,7 +59,7 @@ class Lookup:
 
     def _banded(self, name: str) -> pl.Expr:
         chain: pl.Expr = pl.lit(None, pl.Float64)
-        for table in reversed(self._tables(name)):
+        for table in reversed(self._book.tables_giving(name)):
             place = table.gives.index(name)
             for row in reversed(table.rows):
                 holds = conjunction((*table.applies, *row.bounds))

@@ -4,9 +4,12 @@ from itertools import chain
 
 from mendbook.proof.cells import find_missing_cells, find_turning_numbers
 from mendbook.proof.dead_lines import find_dead_lines
+from mendbook.proof.early_looks import find_early_looks
 from mendbook.proof.edges import find_untried_limits
 from mendbook.proof.gaps import find_gaps
+from mendbook.proof.lone_places import find_lone_places
 from mendbook.proof.synonyms import find_shared_synonyms
+from mendbook.proof.twins import find_twins
 from mendbook.proof.wording import find_loose_wording
 from mendbook.rulebook.book import Rulebook
 
@@ -18,6 +21,9 @@ CHECKS = (
     find_turning_numbers,
     find_loose_wording,
     find_shared_synonyms,
+    find_early_looks,
+    find_twins,
+    find_lone_places,
 )
 
 

@@ -54,8 +54,11 @@ class Rulebook:
         return {rule.id: rule for rule in (*self.rules, *self.not_covered)}
 
     def tables_giving(self, name: str) -> tuple[LimitTable, ...]:
-        """Return the tables with a column called `name`."""
-        return tuple(table for table in self.tables if name in table.gives)
+        """Return the tables with a column called `name`. Raises RulebookError when there is none."""
+        found = tuple(table for table in self.tables if name in table.gives)
+        if not found:
+            raise RulebookError(f"limits: no table gives '{name}', which is needed. Add it, or correct a 'gives:'.")
+        return found
 
 
 def open_book(rules: Traversable, knowledge: Traversable) -> Rulebook:

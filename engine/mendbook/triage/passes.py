@@ -24,11 +24,9 @@ from mendbook.rulebook.tree import Rule
 from mendbook.terms.case import Repair
 from mendbook.terms.vocabulary import Subject
 from mendbook.triage.evaluators import Asked, Evaluator
+from mendbook.triage.stages import BEFORE_CLASS, PEOPLE, WITH_CLASS
 
 MOST_ROWS = 100_000  # of injuries, before zones; each takes some two kilobytes
-PEOPLE = ("people",)
-BEFORE_CLASS = ("identity", "casing", "injury")
-WITH_CLASS = ("pairs",)
 INJURY_KEYS = (*TYRE_KEYS, INJURY, INJURY_CHOICE)
 
 

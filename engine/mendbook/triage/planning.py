@@ -16,6 +16,7 @@ from mendbook.terms.vocabulary import Subject
 from mendbook.triage.evaluators import Asked, Spoken
 from mendbook.triage.injuries import FINAL
 from mendbook.triage.shop import Shop
+from mendbook.triage.stages import METHOD, RELEASE
 
 
 def make_plan(case: Case, shop: Shop, rows: pl.DataFrame, readings: Readings, asked: Asked) -> Plan | None:
@@ -35,12 +36,12 @@ def make_plan(case: Case, shop: Shop, rows: pl.DataFrame, readings: Readings, as
         return None
     most = max(verdicts.index(v) for v in rows.get_column(CLASS))
     rows = shop.derivation.method(rows.with_columns(pl.lit(verdicts[most]).alias(TYRE_CLASS)))
-    shop.evaluator.listen(("method",), Subject.INJURY, rows, asked)
+    shop.evaluator.listen(METHOD, Subject.INJURY, rows, asked)
     tyre = rows.head(1)
-    shop.evaluator.listen(("method",), Subject.TYRE, tyre, asked)
+    shop.evaluator.listen(METHOD, Subject.TYRE, tyre, asked)
     on_injuries, on_tyre = list(asked.spoken), Asked(asked.possible)
-    shop.evaluator.listen(("release",), Subject.INJURY, rows, on_tyre)
-    shop.evaluator.listen(("release",), Subject.TYRE, tyre, on_tyre)
+    shop.evaluator.listen(RELEASE, Subject.INJURY, rows, on_tyre)
+    shop.evaluator.listen(RELEASE, Subject.TYRE, tyre, on_tyre)
     asked.spoken += on_tyre.spoken
     wanted = [_wanted(row, readings.names[row[INJURY]], on_injuries, shop.book) for row in rows.iter_rows(named=True)]
     release = _release(on_tyre.spoken, verdicts[most], tyre.row(0, named=True), shop.book)

@@ -9,9 +9,10 @@ from mendbook.facts.derive import Derivation
 from mendbook.folders import folder
 from mendbook.plan.stock import Stock, open_stock
 from mendbook.rulebook.book import Rulebook, open_book
-from mendbook.rulebook.errors import refuse
+from mendbook.rulebook.errors import RulebookError, refuse
 from mendbook.terms.document import read_document
 from mendbook.triage.evaluators import BothEvaluators, ColumnEvaluator, Evaluator, rule_engine_is_available
+from mendbook.triage.fit import find_misfits
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,6 +35,8 @@ def open_shop(rulebook: Path | None = None) -> Shop:
     rules: Traversable = folder("rules") if rulebook is None else rulebook
     knowledge = folder("knowledge")
     book = open_book(rules, knowledge)
+    if misfits := find_misfits(book):
+        raise RulebookError("\n".join(misfits))
     return Shop(
         book=book,
         stock=open_stock(knowledge),

@@ -1,0 +1,54 @@
+"""Whether a rulebook fits the program: what its rules say is heard where they stand, and its facts can be worked out.
+
+Without this a rule in a stage that is never run, or a stop where nobody listens for one, would be silent.
+"""
+
+from collections.abc import Iterator
+
+from mendbook.facts.needs import find_unmet_needs
+from mendbook.rulebook.book import Rulebook
+from mendbook.terms.vocabulary import Subject
+from mendbook.triage.stages import ALL, BEFORE_CLASS, METHOD, PEOPLE, RELEASE, WITH_CLASS
+
+COVER = "rulebook.yaml"
+# What nobody listens for in a stage.
+UNHEARD: dict[str, tuple[str, ...]] = {
+    **dict.fromkeys((*BEFORE_CLASS, *WITH_CLASS), ("stop",)),
+    **dict.fromkeys(METHOD, ("stop", "verdict")),
+    **dict.fromkeys(RELEASE, ("stop", "verdict", "rule out")),
+}
+HEARD_IN = {"stop": PEOPLE[-1], "verdict": BEFORE_CLASS[-1], "rule out": METHOD[-1]}
+
+
+def find_misfits(book: Rulebook) -> list[str]:
+    """Return what keeps `book` from being judged by, as `place: what and why. what to write`; empty when it fits."""
+    return [*_stage_faults(book), *_hearing_faults(book), *find_unmet_needs(book)]
+
+
+def _stage_faults(book: Rulebook) -> Iterator[str]:
+    named = [stage.name for stage in book.stages]
+    run = ", ".join(ALL)
+    for name in named:
+        if name not in ALL:
+            yield f"{COVER}: the stage '{name}' is never run, so its rules would be silent. The stages are: {run}."
+    for name in ALL:
+        if name not in named:
+            yield f"{COVER}: there is no stage '{name}'. The stages are: {run}."
+    if [name for name in named if name in ALL] != [name for name in ALL if name in named]:
+        yield f"{COVER}: the stages are run in another order than they are written in. Write: {run}."
+
+
+def _hearing_faults(book: Rulebook) -> Iterator[str]:
+    for rule in book.rules:
+        if rule.stage in PEOPLE and rule.subject is Subject.INJURY:
+            yield (
+                f"{rule.file}:1: the stage '{rule.stage}' looks at the tyre alone, and this rule at an injury, so it "
+                "would be silent. Move it to the folder of another stage."
+            )
+        for line in rule.lines:
+            for word in line.outcome.words():
+                if word in UNHEARD.get(rule.stage, ()):
+                    yield (
+                        f"{rule.file}:{line.at}: a '{word}' is not heard in the stage '{rule.stage}'. "
+                        f"Move the rule to a folder of the stage '{HEARD_IN[word]}'."
+                    )

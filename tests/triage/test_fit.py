@@ -1,0 +1,84 @@
+"""A rulebook that the program cannot judge by is refused when it is opened, not when a case comes."""
+
+import shutil
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from mendbook.cli.entry import run
+from mendbook.folders import folder
+from mendbook.rulebook.book import Rulebook, Stage
+from mendbook.rulebook.errors import RulebookError
+from mendbook.triage import open_shop
+from mendbook.triage.fit import find_misfits
+
+
+def with_stages(book: Rulebook, *names: str) -> Rulebook:
+    folders = {stage.name: stage.folders for stage in book.stages}
+    return replace(book, stages=tuple(Stage(name, folders.get(name, ())) for name in names))
+
+
+def test_the_shipped_book_fits(book: Rulebook) -> None:
+    assert find_misfits(book) == []
+
+
+def test_a_stage_that_nobody_runs_and_one_that_is_missing_are_told(book: Rulebook) -> None:
+    names = [stage.name for stage in book.stages]
+    told = find_misfits(with_stages(book, *("casings" if name == "casing" else name for name in names)))
+    assert [fault.partition(".yaml: ")[2].partition(",")[0].partition(".")[0] for fault in told] == [
+        "the stage 'casings' is never run",
+        "there is no stage 'casing'",
+    ]
+
+
+def test_an_order_that_is_not_the_order_of_the_passes_is_told(book: Rulebook) -> None:
+    first, second, *others = (stage.name for stage in book.stages)
+    [fault] = find_misfits(with_stages(book, second, first, *others))
+    assert "run in another order" in fault
+
+
+@pytest.mark.parametrize(
+    ("rule", "stage", "word"),
+    [
+        ("people/valve_core", "casing", "stop"),
+        ("people/valve_core", "method", "stop"),
+        ("crown/too_long", "method", "verdict"),
+        ("crown/too_long", "release", "verdict"),
+        ("method/damp_shop", "release", "rule out"),
+    ],
+)
+def test_what_nobody_would_hear_is_told(rule: str, stage: str, word: str, book: Rulebook) -> None:
+    rules = tuple(replace(one, stage=stage) if one.id == rule else one for one in book.rules)
+    told = [fault for fault in find_misfits(replace(book, rules=rules)) if rule in fault]
+    assert told
+    assert f"a '{word}' is not heard in the stage '{stage}'. Move the rule to a folder of the stage" in told[0]
+
+
+def test_people_first_looks_at_no_injury(book: Rulebook) -> None:
+    rules = tuple(replace(one, stage="people") if one.id == "crown/too_long" else one for one in book.rules)
+    [fault] = find_misfits(replace(book, rules=rules))
+    assert "looks at the tyre alone, and this rule at an injury, so it would be silent" in fault
+
+
+@pytest.fixture
+def without_a_table(tmp_path: Path) -> Path:
+    copy = tmp_path / "rules"
+    shutil.copytree(str(folder("rules")), copy)
+    (copy / "limits/duty_factor.yaml").unlink()
+    return copy
+
+
+def test_a_shop_is_not_opened_with_it(without_a_table: Path) -> None:
+    with pytest.raises(RulebookError, match="no table gives 'duty factor'"):
+        open_shop(without_a_table)
+
+
+def test_the_commands_say_so_in_one_error(
+    without_a_table: Path, root: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    case = root / "examples/quarry/loader_sidewall_cut.yaml"
+    assert run(["triage", str(case), "--rulebook", str(without_a_table)]) == 2
+    assert "no table gives 'duty factor'" in capsys.readouterr().err
+    assert run(["rulebook", "check", "--rulebook", str(without_a_table)]) == 1
+    assert "no table gives 'duty factor'" in capsys.readouterr().out
