@@ -89,7 +89,7 @@ def test_asking_for_help_imports_nothing_heavy() -> None:
     ("arguments", "unused"),
     [
         (["new"], ("polars", "scipy", "durable")),
-        (["rulebook", "check"], ("polars", "scipy", "durable", "pint", "rich")),
+        (["rulebook", "check"], ("scipy", "durable", "pint", "rich")),
         (["schema", "case"], ("polars", "scipy", "durable", "rich")),
     ],
 )

@@ -1,3 +1,4 @@
+import json
 import re
 import shutil
 from pathlib import Path
@@ -25,7 +26,11 @@ def change(file: Path, before: str, after: str) -> None:
 def test_the_shipped_rulebook_holds(capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["rulebook", "check"]) == 0
     out = capsys.readouterr().out
-    assert re.fullmatch(r"\d+ rules, \d+ lines, \d+ examples, \d+ tables, \d+ sources: all hold\n", out)
+    summary, blank, head, *notes = out.splitlines()
+    assert re.fullmatch(r"\d+ rules, \d+ lines, \d+ examples, \d+ tables, \d+ sources: all hold", summary)
+    assert (blank, head) == ("", "Of no use so far, which is no fault:")
+    assert [note for note in notes if note.startswith("- ")]
+    assert max(map(len, notes)) <= 100
 
 
 def test_an_example_that_no_longer_comes_true_fails_the_check(copy: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -36,6 +41,46 @@ def test_an_example_that_no_longer_comes_true_fails_the_check(copy: Path, capsys
     assert captured.out.startswith(f"{file}:")
     assert captured.out.endswith("the example expects 'cap', the rule says 'nothing'\n")
     assert captured.err == ""
+
+
+def test_as_data_it_tells_counts_faults_and_notes_with_their_places(
+    copy: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(["rulebook", "check", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["holds"]
+    assert told["faults"] == []
+    assert told["counts"]["rules"] > 200
+    assert any("never ruled out" in note["says"] for note in told["notes"])
+    file = copy / "release" / "leak.yaml"
+    change(file, "{repair class: dress, says: nothing}", "{repair class: dress, says: cap}")
+    assert run(["rulebook", "check", "--json", "--rulebook", str(copy)]) == 1
+    [fault] = json.loads(capsys.readouterr().out)["faults"]
+    assert fault["file"] == str(file)
+    assert "repair class: dress" in file.read_text(encoding="utf-8").splitlines()[fault["line"] - 1]
+    assert fault["says"] == "the example expects 'cap', the rule says 'nothing'"
+
+
+@pytest.mark.parametrize(
+    ("place", "before", "after", "said"),
+    [
+        ("limits/spacing.yaml", "unit: mm", "unit: in", "are read in mm, and its unit is 'in'"),
+        ("limits/duty_factor.yaml", "gives: [duty factor]", "gives: [duty factor]\nunit: '%'", "Leave it out."),
+        ("limits/spacing.yaml", "gives: [least gap]", "gives: [last gap]", "no table gives 'least gap'"),
+    ],
+)
+def test_a_table_that_the_machine_would_misread_is_refused_by_check_and_by_triage(
+    place: str, before: str, after: str, said: str, copy: Path, root: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    change(copy / place, before, after)
+    file = copy / place
+    text = file.read_text(encoding="utf-8")
+    file.write_text(text.replace(" mm", " in") if "unit: in" in text else text, encoding="utf-8")
+    assert run(["rulebook", "check", "--rulebook", str(copy)]) == 1
+    assert said in capsys.readouterr().out
+    case = str(root / "examples/quarry/grader_scuff.yaml")
+    assert run(["triage", case, "--rulebook", str(copy)]) == 2
+    assert said in " ".join(capsys.readouterr().err.split())
 
 
 def test_a_rule_that_cannot_be_read_is_one_error(copy: Path, capsys: pytest.CaptureFixture[str]) -> None:

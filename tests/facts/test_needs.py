@@ -31,8 +31,9 @@ def test_the_shipped_book_meets_every_need(book: Rulebook) -> None:
 
 
 def test_a_missing_fact_and_another_unit_are_told(book: Rulebook) -> None:
+    depth = book.vocabulary["depth"]
     assert list(find_unmet_needs(with_facts(book, rust=None, depth="cm"))) == [
-        "knowledge/vocabulary: 'depth' is given as cm, and what follows from it takes mm. Write that.",
+        f"{depth.file}:{depth.at}: 'depth' is given as cm, and what follows from it takes mm. Write that.",
         "knowledge/vocabulary: no fact is called 'rust', which other facts follow from. Put it back.",
     ]
 

@@ -92,25 +92,17 @@ def print_file_schema(
 
 
 @book_app.command("check")
-def print_check(rulebook: BookOption = None) -> None:
+def print_check(as_json: JsonOption = False, rulebook: BookOption = None) -> None:
     """Open the rulebook, run every rule's examples, and look for gaps, dead lines and limits that no example tries."""
+    from mendbook.cli.book_check import as_data, as_text, check_whole
     from mendbook.folders import folder
-    from mendbook.proof.check import check_book
     from mendbook.rulebook.book import open_book
     from mendbook.rulebook.errors import RulebookError
-    from mendbook.rulebook.examples import check_examples
     from mendbook.terms.document import DocumentError
-    from mendbook.triage.fit import find_misfits
 
     with refusing(DocumentError, RulebookError, FileNotFoundError):
         book = open_book(given_folder(rulebook) or folder("rules"), folder("knowledge"))
-    faults = [*check_examples(book), *check_book(book), *find_misfits(book)]
-    if faults:
-        write("\n".join(faults))
+    checked = check_whole(book)
+    write(as_data(checked) if as_json else as_text(checked))
+    if checked.faults:
         raise typer.Exit(FAILED)
-    lines = sum(len(rule.lines) for rule in book.rules)
-    examples = sum(len(rule.examples) for rule in book.rules)
-    write(
-        f"{len(book.rules)} rules, {lines} lines, {examples} examples, {len(book.tables)} tables, "
-        f"{len(book.sources)} sources: all hold"
-    )

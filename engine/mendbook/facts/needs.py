@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from mendbook.facts.derive import Derivation
+from mendbook.facts.table_numbers import find_foreign_units
 from mendbook.rulebook.book import Rulebook
 from mendbook.rulebook.errors import RulebookError
 
@@ -58,7 +59,7 @@ NEEDED: dict[str, tuple[str, ...]] = {
 
 
 def find_unmet_needs(book: Rulebook) -> Iterator[str]:
-    """Yield one fault for each fact that is missing or in another unit, and one for a table that is missing."""
+    """Yield one fault for each fact or table that is missing or in another unit."""
     for unit, names in NEEDED.items():
         for name in names:
             if name not in book.vocabulary:
@@ -68,9 +69,10 @@ def find_unmet_needs(book: Rulebook) -> Iterator[str]:
             found = LISTED if fact.is_listed else fact.unit
             if found != unit:
                 yield (
-                    f"knowledge/vocabulary: '{name}' is given as {found or 'a plain number'}, and what follows from it "
-                    f"takes {unit or 'a plain number'}. Write that."
+                    f"{fact.file}:{fact.at}: '{name}' is given as {found or 'a plain number'}, and what follows "
+                    f"from it takes {unit or 'a plain number'}. Write that."
                 )
+    yield from find_foreign_units(book)
     try:
         Derivation(book)
     except RulebookError as error:

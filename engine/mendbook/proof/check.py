@@ -2,6 +2,7 @@
 
 from itertools import chain
 
+from mendbook.proof.caps import find_mixed_caps
 from mendbook.proof.cells import find_missing_cells, find_turning_numbers
 from mendbook.proof.dead_lines import find_dead_lines
 from mendbook.proof.early_looks import find_early_looks
@@ -24,6 +25,7 @@ CHECKS = (
     find_early_looks,
     find_twins,
     find_lone_places,
+    find_mixed_caps,
 )
 
 
