@@ -10,6 +10,7 @@ from mendbook.cli.refusals import WIDEST
 from mendbook.facts.needs import NEEDED
 from mendbook.facts.table_numbers import NUMBERS
 from mendbook.proof.check import check_book
+from mendbook.proof.seal import find_changes
 from mendbook.proof.unused import find_unused
 from mendbook.rulebook.book import Rulebook
 from mendbook.rulebook.examples import check_examples
@@ -27,8 +28,8 @@ class Checked:
     notes: tuple[str, ...]
 
 
-def check_whole(book: Rulebook) -> Checked:
-    """Return what every check says of `book`."""
+def check_whole(book: Rulebook, seal: str = "") -> Checked:
+    """Return what every check says of `book`, and what has changed since its `seal`, when it has one."""
     counts = {
         "rules": len(book.rules),
         "lines": sum(len(rule.lines) for rule in book.rules),
@@ -36,7 +37,12 @@ def check_whole(book: Rulebook) -> Checked:
         "tables": len(book.tables),
         "sources": len(book.sources),
     }
-    faults = (*check_examples(book), *check_book(book), *find_misfits(book))
+    faults = (
+        *check_examples(book),
+        *check_book(book),
+        *find_misfits(book),
+        *(find_changes(book, seal) if seal else ()),
+    )
     return Checked(
         counts, faults, tuple(find_unused(book, NUMBERS, {name for names in NEEDED.values() for name in names}))
     )

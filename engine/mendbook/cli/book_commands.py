@@ -93,16 +93,25 @@ def print_file_schema(
 
 @book_app.command("check")
 def print_check(as_json: JsonOption = False, rulebook: BookOption = None) -> None:
-    """Open the rulebook, run every rule's examples, and look for gaps, dead lines and limits that no example tries."""
+    """Run every rule's examples, look for gaps, dead lines and slips, and for changes since the book was sealed."""
     from mendbook.cli.book_check import as_data, as_text, check_whole
-    from mendbook.folders import folder
-    from mendbook.rulebook.book import open_book
-    from mendbook.rulebook.errors import RulebookError
-    from mendbook.terms.document import DocumentError
+    from mendbook.cli.sealing import open_given, read_seal
 
-    with refusing(DocumentError, RulebookError, FileNotFoundError):
-        book = open_book(given_folder(rulebook) or folder("rules"), folder("knowledge"))
-    checked = check_whole(book)
+    book, rules = open_given(given_folder(rulebook))
+    checked = check_whole(book, read_seal(rules))
     write(as_data(checked) if as_json else as_text(checked))
     if checked.faults:
         raise typer.Exit(FAILED)
+
+
+@book_app.command("seal")
+def seal_book(rulebook: BookOption = None) -> None:
+    """Write down all that the rulebook decides by: the check tells every later change until it is sealed anew."""
+    from mendbook.cli.book_check import check_whole
+    from mendbook.cli.sealing import open_given, put_seal
+
+    book, rules = open_given(given_folder(rulebook))
+    if faults := check_whole(book).faults:
+        write("\n".join([*faults, "Not sealed: only a book that holds is worth a seal."]))
+        raise typer.Exit(FAILED)
+    write(f"Sealed: {put_seal(book, rules)}")
