@@ -48,6 +48,7 @@ facts:
     worse when: later
     values: [none, light, deep, through]
     when missing: none
+    follows from: rails, probe
   kind:
     means: what it is made of
     about: tyre

@@ -120,6 +120,8 @@ def check_unknown_is_the_worst(data: st.DataObject, shop: Shop) -> None:
     section, fact = section_of(tree, place), place[2]
     # A bias casing is textile, and nobody need write so.
     possible = [value for value in fact.values if value != "steel" or "R" in tree["tyre"]["designation"]]
+    if fact.is_look:  # one of which nobody knows how it came out is not done
+        possible = possible[:2]
     section[fact.name] = "unknown"
     note(f"{fact.name} unknown:\n{write(tree)}")
     unknown = weighed(tree, shop)

@@ -137,7 +137,7 @@ def test_a_pressure_nobody_wrote_down_is_held_as_if_it_had_been_low(shop: Shop) 
     docket = triage(but(TRUCK, found={"pressure at removal": "unknown"}, injuries=[NAIL]), shop)
     assert docket.outcome == "hold"
     assert any("X-rayed" in hold for hold in docket.holds)
-    assert [look.fact for look in docket.measure_next] == ["pressure at removal"]
+    assert [look.fact for look in docket.measure_next] == ["pressure at removal", "casing X-ray"]
 
 
 def test_with_its_pressure_the_nail_is_a_short_job(shop: Shop) -> None:

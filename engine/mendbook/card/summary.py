@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from rich.console import RenderableType
 from rich.text import Text
 
+from mendbook.card.clearing import clearing_words
 from mendbook.card.layout import STRONG, labelled, numbered, stack
 from mendbook.card.lettering import line, plain, sentence, short
 from mendbook.card.wording import BASES, OUTCOME_STYLES, bracket_words, listed, verdict_words
@@ -116,7 +117,7 @@ def _next_steps(docket: Docket) -> Iterator[str]:
         yield "Do not begin the work. Get what 'Missing' in the plan names, write it into the case, and ask again."
     kept = () if docket.outcome == "reject" else docket.holds
     holds = [hold for hold in kept if not hold.endswith(lacks)]  # a lack holds the tyre too, and is told already
-    yield from (f"Hold. {sentence(hold)}" for hold in holds)
+    yield from (f"Hold. {sentence(hold)} {clearing_words(docket.findings, hold)}".strip() for hold in holds)
     yield from (look_words(look) for look in docket.measure_next)
     if not (lacks or holds or docket.measure_next):
         yield _IDLE_NEXT[docket.outcome]

@@ -57,6 +57,8 @@ def count_steps() -> Iterator[Step]:
         ply_share=pl.when(is_through).then(100.0).when(is_deep).then(plies).otherwise(0.0).round(6),
         belt_share=pl.when(is_deep).then(belts).otherwise(0.0).round(6),
     )
+    is_cut = pl.col("cords cut counted") > 0.0
+    yield columns(cut_cords=pl.when(is_cut).then(pl.lit("some")).otherwise(pl.lit("none")))
 
 
 def limit_steps(lookup: Lookup) -> Iterator[Step]:

@@ -51,8 +51,8 @@ NEEDED: dict[str, tuple[str, ...]] = {
         "severity factor",
     ),
     LISTED: (
-        "casing", "class edge", "construction", "duty", "earlier repair loose", "earlier repairs", "kind", "law",
-        "moisture", "ply count", "position", "pressure record", "reaches", "repair class", "retreaded", "serial",
+        "casing", "class edge", "construction", "cut cords", "duty", "earlier repair loose", "earlier repairs", "kind",
+        "law", "moisture", "ply count", "position", "pressure record", "reaches", "repair class", "retreaded", "serial",
         "severity floor", "size", "size family", "skived", "tyre class", "use", "width class", "zone",
     ),
 }  # fmt: skip

@@ -80,7 +80,7 @@ def read_facts(facts: Iterable[Fact], section_of: Callable[[Fact], Section]) -> 
         written = section.written(fact.name)
         if written is None:
             missing.add(fact.name)
-            if fact.missing is not None:
+            if fact.missing is not None and not fact.is_look:
                 assumed[fact.name] = f"{fact.missing} {fact.unit}".strip()
         if fact.is_listed:
             listed[fact.name] = values = _possible(fact, written)
@@ -94,7 +94,9 @@ def read_facts(facts: Iterable[Fact], section_of: Callable[[Fact], Section]) -> 
 
 
 def _possible(fact: Fact, written: Quantity | str | None) -> tuple[str, ...]:
-    if written is None and fact.missing is not None:
+    # A look of which nobody knows how it came out is not done.
+    is_unwritten = written is None or (fact.is_look and written == UNKNOWN)
+    if is_unwritten and fact.missing is not None:
         return (fact.missing,)
     if written is None or written == UNKNOWN:
         return fact.values

@@ -32,7 +32,11 @@ def open_questions(state: Inspection, docket: Docket | None, book: Rulebook) -> 
     if docket is None:
         yield from _everything_open(state, book.vocabulary)
         return
-    sources = (_looks(docket), _behind_holds(docket, book), _behind_verdicts(docket, book), _behind_plan(docket))
+    holds = list(_behind_holds(docket, book))
+    # What is costly to look at comes last: a reading may clear the hold before.
+    readings = [one for one in holds if not _is_look(one[1], book.vocabulary)]
+    looks = [one for one in holds if _is_look(one[1], book.vocabulary)]
+    sources = (_looks(docket), readings, _behind_verdicts(docket, book), _behind_plan(docket), looks)
     for about, name, why in chain(*sources):
         for fact in _written_for(name, book.vocabulary):
             yield from _ask(state, fact, about, why, book.vocabulary)
@@ -50,6 +54,10 @@ def _behind_holds(docket: Docket, book: Rulebook) -> Iterator[tuple[str, str, st
     for finding in docket.findings:
         if "hold" in finding.says and finding.text in docket.holds:
             yield from _seen_by(finding, f"{_HOLDING} ({finding.name})", book)
+
+
+def _is_look(name: str, vocabulary: Vocabulary) -> bool:
+    return name in vocabulary and vocabulary[name].is_look
 
 
 def _behind_verdicts(docket: Docket, book: Rulebook) -> Iterator[tuple[str, str, str]]:
@@ -103,7 +111,7 @@ def _ask(state: Inspection, name: str, about: str, why: str, vocabulary: Vocabul
 
 def _is_asked_singly(fact: Fact, path: Way, state: Inspection) -> bool:
     """Return whether nothing else asks for a fact: what counts as usual was asked for in a group."""
-    return fact.missing is None or fact.name in _LOOKED_AT or state.written(path) == UNKNOWN
+    return fact.missing is None or fact.is_look or fact.name in _LOOKED_AT or state.written(path) == UNKNOWN
 
 
 def _field(name: str, why: str, vocabulary: Vocabulary) -> Question:

@@ -129,7 +129,7 @@ def usual(vocabulary: Vocabulary) -> Iterator[Fact]:
 
 
 def _defaulted(vocabulary: Vocabulary) -> Iterator[Fact]:
-    return (fact for fact in vocabulary.given() if fact.missing is not None)
+    return (fact for fact in vocabulary.given() if fact.missing is not None and not fact.is_look)
 
 
 def _unusual(path: Way, what: str, why: str, facts: list[Fact], about: str = "tyre") -> Question:

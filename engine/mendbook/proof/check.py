@@ -4,6 +4,7 @@ from itertools import chain
 
 from mendbook.proof.caps import find_mixed_caps
 from mendbook.proof.cells import find_missing_cells, find_turning_numbers
+from mendbook.proof.clearing import find_lasting_holds
 from mendbook.proof.dead_lines import find_dead_lines
 from mendbook.proof.early_looks import find_early_looks
 from mendbook.proof.edges import find_untried_limits
@@ -16,6 +17,7 @@ from mendbook.rulebook.book import Rulebook
 
 CHECKS = (
     find_dead_lines,
+    find_lasting_holds,
     find_gaps,
     find_untried_limits,
     find_missing_cells,

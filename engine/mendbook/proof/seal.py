@@ -68,6 +68,7 @@ def _rule(rule: Rule, vocabulary: Vocabulary) -> dict[str, str]:
     for number, line in enumerate(rule.lines, 1):
         said = line.outcome
         says = [*said.words(), *filter(None, [said.verdict]), *said.rule_out, *(f"{n} {cap}" for n, cap in said.cap)]
+        says += [f"cleared by {spell_box(way, vocabulary)}" for way in said.cleared_by]
         rests = "; ".join(f"{one.source}, {one.place}" for one in line.sources)
         words = _fingerprint(line.because, *astuple(said))
         listed[f"rule {rule.id}, line {number}"] = (
@@ -92,6 +93,7 @@ def _fact(fact: Fact) -> str:
     )
     errors += [f"error {error:g} when {name} is {value}" for name, value, error in fact.error_if]
     where = f"in {fact.section}, missing {fact.missing or 'unknown'}" if fact.section else "worked out"
+    where += f" from {', '.join(fact.follows)}" if fact.follows else ""
     said = ", ".join([f"{fact.subject}", runs, f"worse when {fact.worse}", *errors, where])
     return said + _fingerprint(fact.means, fact.measure, *fact.synonyms, fact.stage, fact.changeable, fact.decimals)
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from mendbook.rulebook.citations import read_citation
+from mendbook.rulebook.clearing import CLEARED_BY, read_clearing
 from mendbook.rulebook.context import Context, Path
 from mendbook.rulebook.errors import refuse
 from mendbook.rulebook.sentences import LIMIT, has_digit, placeholders
@@ -13,7 +14,7 @@ from mendbook.terms.spelling import suggest
 
 NOTHING = "nothing"  # what an example says of a rule that is silent
 OUTCOME_KEYS = ("verdict", "hold", "stop", "rule out", "cap", "do", "caution")
-SAYING_KEYS = (*OUTCOME_KEYS, "because", "source", "also")
+SAYING_KEYS = (*OUTCOME_KEYS, CLEARED_BY, "because", "source", "also")
 
 
 @dataclass(frozen=True)
@@ -61,6 +62,7 @@ def _outcome(document: Document, path: Path, row: Mapping[str, object], context:
         hold=text(row.get("hold")), stop=text(row.get("stop")),
         rule_out=ruled_out, cap=tuple((key, str(to)) for key, to in cap.items()), do=_texts(row.get("do")),
         caution=_texts(row.get("caution")),
+        cleared_by=read_clearing(document, path, row, context),
     )  # fmt: skip
     for key, sentence in outcome.sentences():
         _known_facts(document, (*path, key), sentence, context)

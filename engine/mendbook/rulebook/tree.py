@@ -60,7 +60,10 @@ class Citation:
 
 @dataclass(frozen=True)
 class Outcome:
-    """What a line says. Everything folds without order: most severe, union, smallest."""
+    """What a line says. Everything folds without order: most severe, union, smallest.
+
+    `cleared_by` belongs to the hold: ways to clear it, each the facts that are then read anew.
+    """
 
     verdict: str | None = None
     hold: str | None = None
@@ -69,6 +72,7 @@ class Outcome:
     cap: tuple[tuple[str, str], ...] = ()
     do: tuple[str, ...] = ()
     caution: tuple[str, ...] = ()
+    cleared_by: tuple[tuple[Bound, ...], ...] = ()
 
     def words(self) -> tuple[str, ...]:
         """Return the kinds of thing this outcome says, in the grammar's own words."""

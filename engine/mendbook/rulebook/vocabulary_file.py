@@ -14,6 +14,7 @@ FACT_NEEDED = ("means", "about", "worse when")
 FACT_KEYS = (
     *FACT_NEEDED, "unit", "range", "values", "written in", "reading error", "reading error share",
     "reading error if", "when missing", "measure", "changeable", "synonyms", "stage", "decimals",
+    "follows from",
 )  # fmt: skip
 _Kind = TypeVar("_Kind", Subject, Worse)
 Path = tuple[str | int, ...]
@@ -103,6 +104,7 @@ def _fact(document: Document, name: str, entry: Mapping[str, object]) -> Fact:
         decimals=_decimals(document, (*path, "decimals"), text("decimals") or "0"),
         file=document.name,
         at=document.line(path),
+        follows=_follows(document, (*path, "follows from"), text("follows from")),
     )
     _fits_together(document, path, fact)
     return fact
@@ -116,6 +118,11 @@ def _fits_together(document: Document, path: Path, fact: Fact) -> None:
         raise refuse(
             document, (*path, "worse when"), f"{kind} is not worse when {fact.worse}",
             f"Write one of {', '.join(directions)}.",
+        )  # fmt: skip
+    if fact.is_given and fact.follows:
+        raise refuse(
+            document, (*path, "written in"), f"'{fact.name}' is written in the case itself",
+            "Keep one of 'written in' and 'follows from'.",
         )  # fmt: skip
     if fact.missing is None:
         return
@@ -141,6 +148,14 @@ def _is_yes(document: Document, path: Path, text: str) -> bool:
     if text not in ("yes", "no"):
         raise refuse(document, path, f"'{text}' is neither yes nor no", "Write 'yes' or 'no'.")
     return text == "yes"
+
+
+def _follows(document: Document, path: Path, text: str) -> tuple[str, ...]:
+    parts = tuple(part.strip() for part in text.split(",")) if text else ()
+    if len(parts) > 2 or not all(parts):
+        instead = "Write where it is written: 'section, field', or a field of the case itself."
+        raise refuse(document, path, f"cannot read '{text}'", instead)
+    return parts
 
 
 def _texts(document: Document, path: Path, value: object) -> tuple[str, ...]:

@@ -21,6 +21,15 @@ class SourceNote(Part):
     known: str
 
 
+class Entry(Part):
+    """What a person writes into the case when a look is done."""
+
+    section: str = Field(description="tyre, found, service, workshop, injuries; empty for a field of the case itself")
+    field: str
+    value: str = Field(description="what clears the hold: a value, several with 'or', or a limit")
+    fact: str = Field(description="the fact the rule looks at; it follows from the field when the two differ")
+
+
 class Finding(Part):
     """One line of one rule that spoke."""
 
@@ -33,6 +42,9 @@ class Finding(Part):
     says: tuple[str, ...] = Field(description="verdict, hold, stop, rule out, cap, do, caution")
     verdict: str | None = None
     text: str = Field("", description="the sentence of a hold or stop")
+    cleared_by: tuple[tuple[Entry, ...], ...] = Field(
+        (), description="ways to clear a hold; one is enough, and within it every entry is needed"
+    )
     because: str
     sources: tuple[SourceNote, ...]
     readings: dict[str, bool] = Field(description="at which readings it spoke: good, as read, bad")

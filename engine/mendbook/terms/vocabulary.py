@@ -30,7 +30,7 @@ class Fact:
     unit, `error_share` the same as a share of the reading; `error_if` gives another error for each value of
     a listed fact (skived or not). `missing` is what stands in when the case file says nothing: one value, or
     None, which means every value of the range or list is still possible. `file` and `at` (a line) are where it
-    is described.
+    is described; `follows` is where a person writes what a derived fact is read from: a section and a field.
     """
 
     name: str
@@ -53,6 +53,7 @@ class Fact:
     decimals: int = 0
     file: str = field(default="", compare=False)
     at: int = field(default=1, compare=False)
+    follows: tuple[str, ...] = ()
 
     @property
     def is_listed(self) -> bool:
@@ -63,6 +64,11 @@ class Fact:
     def is_given(self) -> bool:
         """True when a person writes it in a case file, False when the machine derives it."""
         return bool(self.section)
+
+    @property
+    def is_look(self) -> bool:
+        """True for a look or a decision: not done until somebody writes it, and then it may turn out either way."""
+        return self.worse is Worse.LATER and self.missing in self.values[1:-1]
 
     def ends(self, low: float, high: float) -> tuple[float, float]:
         """Return `low, high` as (good end, bad end) in the direction of this fact."""

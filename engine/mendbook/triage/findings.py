@@ -12,6 +12,7 @@ from mendbook.rulebook.sentences import LIMIT, fill, placeholders
 from mendbook.rulebook.tree import Citation, Op, Outcome, Rule
 from mendbook.terms.docket import Finding, SourceNote
 from mendbook.terms.vocabulary import Fact, Subject, Worse
+from mendbook.triage.clearing import entries
 from mendbook.triage.evaluators import Sheet, Spoken
 
 TYRE = "tyre"
@@ -81,6 +82,7 @@ def _finding(one: _Gathered, book: Rulebook, unknown: Collection[str]) -> Findin
         says=outcome.words(),
         verdict=outcome.verdict,
         text=said(outcome.stop or outcome.hold) or _told(outcome, said),
+        cleared_by=entries(outcome, vocabulary),
         because=said(line.because),
         sources=tuple(source_note(citation, book) for citation in line.sources),
         readings={READING_NAMES[code]: code in one.readings for code in (GOOD, READ, BAD)},

@@ -69,7 +69,12 @@ class Handle:
     @property
     def is_open(self) -> bool:
         """True when another look could still move this fact."""
-        return self.fact.name in self.reading.uncertain
+        return self.fact.name in self.reading.uncertain or self.is_to_do
+
+    @property
+    def is_to_do(self) -> bool:
+        """True for a look or a decision that nobody has written yet."""
+        return self.fact.is_look and self.at(READ) == self.fact.missing
 
     @property
     def is_yours(self) -> bool:
@@ -150,7 +155,7 @@ class Questions:
     def _weigh(self, severity: Sequence[int], holds: Sequence[int]) -> Iterator[Look]:
         """Yield the looks that could change the answer, the most decisive first."""
         verdicts = self._book.verdicts
-        weighed: list[tuple[int, int, Look]] = []
+        weighed: list[tuple[tuple[int, bool, int, int], Look]] = []
         for place, (handle, asked) in enumerate(self._looks):
             usual = [self._asked[v].end for v in asked]
             moved = max(abs(severity[v] - severity[end]) for v, end in zip(asked, usual, strict=True))
@@ -160,8 +165,9 @@ class Questions:
             mild, bad = (verdicts[max(0, fold(severity[v] for v in (*asked, *usual)))] for fold in (min, max))
             why = f"it decides between {mild} and {bad}" if moved else "a hold depends on it"
             look = Look(about=handle.about, fact=handle.fact.name, how=handle.fact.measure, why=why)
-            weighed.append((-10 * moved - held, place, look))
-        yield from (look for _, _, look in sorted(weighed, key=lambda one: one[:2]))
+            # Looks are costly, and a reading may clear the hold that asks for one.
+            weighed.append(((-moved, handle.is_to_do, -held, place), look))
+        yield from (look for _, look in sorted(weighed, key=lambda one: one[0]))
 
     def _nearest(self, severity: Sequence[int], now: int, half_girth: float) -> Iterator[tuple[Handle, Change]]:
         """Yield for each fact the nearest value that gives a milder verdict, on this tyre [half girth in mm]."""
@@ -169,7 +175,7 @@ class Questions:
             for value, variant in zip(values, asked, strict=True):
                 if handle.fact.name == "distance from bead" and float(value) > half_girth:
                     break
-                if severity[variant] < now:
+                if max(0, severity[variant]) < now:  # nothing said is as mild as the mildest
                     yield handle, self._change(handle, value, self._book.verdicts[max(0, severity[variant])])
                     break
 
@@ -193,7 +199,11 @@ def handles(readings: Readings, book: Rulebook) -> Iterator[Handle]:
 
 
 def look_variants(handle: Handle) -> Iterator[Variant]:
-    """Yield the readings of one fact against the others at their ends."""
+    """Yield the readings of one fact against the others at their ends; a look that is to do as if it came out well."""
+    if handle.is_to_do:
+        for end in (BAD, READ):
+            yield handle.variant(end, handle.fact.values[0])
+        return
     if handle.fact.is_listed and handle.fact.worse is Worse.NEITHER:
         for end in (BAD, GOOD, READ):
             for value in handle.reading.listed[handle.fact.name]:
@@ -206,7 +216,7 @@ def look_variants(handle: Handle) -> Iterator[Variant]:
 def candidates(handle: Handle) -> Iterator[Value]:
     """Yield better values than the one read, nearest first."""
     fact = handle.fact
-    if fact.is_listed and handle.injury is not None:
+    if fact.is_look or (fact.is_listed and handle.injury is not None):
         return  # what an injury is, is not a measure that could come out otherwise
     if fact.is_listed:
         current = str(handle.at(READ))

@@ -38,6 +38,12 @@ def warned(facts: Iterable[Fact]) -> Schema:
     return _sided(facts, sides, Op.AT_LEAST, Op.OVER)
 
 
+def clearing(facts: Iterable[Fact]) -> Schema:
+    """Return the keys of a `cleared by`: facts that a person writes, on either side."""
+    written = [fact for fact in facts if fact.is_given or fact.follows]
+    return _sided(written, dict.fromkeys(Worse, EITHER_SIDE), *EITHER_SIDE)
+
+
 def exemplified(facts: Iterable[Fact]) -> Schema:
     """Return the keys of an example: each fact with one value."""
     return {fact.name: _described(fact, _value(fact)) for fact in facts}

@@ -3,10 +3,11 @@
 from collections.abc import Iterable
 
 from mendbook.rulebook.citations import Source
+from mendbook.rulebook.clearing import CLEARED_BY
 from mendbook.rulebook.context import Context
 from mendbook.rulebook.rule_file import RULE_NEEDED
 from mendbook.rulebook.sayings import NOTHING, OUTCOME_KEYS, SAYING_KEYS
-from mendbook.rulebook.schemas.limits import applying, charted, exemplified, warned
+from mendbook.rulebook.schemas.limits import applying, charted, clearing, exemplified, warned
 from mendbook.rulebook.schemas.scalars import BLANK, NEVER, TEXT, Schema, alternatives, escape, one_of, pattern, record
 from mendbook.rulebook.sentences import LIMIT
 from mendbook.terms.vocabulary import Worse
@@ -14,6 +15,7 @@ from mendbook.terms.vocabulary import Worse
 _MEANS = {
     "verdict": "How severe, on the scale of the cover page.",
     "hold": "The look or measurement that is missing, as a sentence. It blocks release.",
+    "cleared by": "What is written when the look is done: {fact: value}; of a list of such maps, one is enough.",
     "stop": "What must be done for people first, as a sentence. Nothing else is decided until then.",
     "rule out": "Methods that may not be used.",
     "cap": "What is capped and where: 'speed: 40 km/h'.",
@@ -110,12 +112,18 @@ def _saying(key: str, context: Context) -> Schema:
             return _one_or_more(one_of(context.methods))
         case "cap":
             return {"type": "object", "minProperties": 1, "additionalProperties": TEXT}
+        case "cleared by":
+            return _one_or_more(_way(context))
         case "source" | "also":
             return _one_or_more(citation(context.sources.values()))
         case "do" | "caution":
             return _one_or_more(_sentence(context))
         case _:
             return _sentence(context)
+
+
+def _way(context: Context) -> Schema:
+    return record((), clearing(context.vocabulary), minProperties=1)
 
 
 def _sentence(context: Context) -> Schema:
@@ -139,7 +147,12 @@ def _one_or_more(schema: Schema) -> Schema:
 
 
 def _says_something() -> Schema:
-    return {"anyOf": [{"required": [key]} for key in OUTCOME_KEYS]}
+    """Return that a line says something, and that what holds and what clears it stand together."""
+    return {
+        "anyOf": [{"required": [key]} for key in OUTCOME_KEYS],
+        "dependentRequired": {"hold": [CLEARED_BY]},
+        "allOf": [{"if": {"not": {"required": ["hold"]}}, "then": {"properties": {CLEARED_BY: NEVER}}}],
+    }
 
 
 def _slug(key: str) -> str:

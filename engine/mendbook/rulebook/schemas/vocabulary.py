@@ -2,7 +2,7 @@
 
 from mendbook.rulebook.context import Context
 from mendbook.rulebook.cover import Cover
-from mendbook.rulebook.schemas.scalars import FIGURES, NUMBER, TEXT, TEXTS, Schema, one_of, record
+from mendbook.rulebook.schemas.scalars import FIGURES, NEVER, NUMBER, TEXT, TEXTS, Schema, one_of, record
 from mendbook.rulebook.vocabulary_file import FACT_NEEDED
 from mendbook.terms.vocabulary import Subject, Worse
 
@@ -46,6 +46,11 @@ def vocabulary_schema(cover: Cover, context: Context) -> Schema:
             **one_of(stage.name for stage in cover.stages),
             "description": "The pass from which on it is known; left out, from the beginning.",
         },
+        "follows from": {
+            "type": "string",
+            "pattern": r"^[^,\s][^,]*(?:,\s*[^,\s][^,]*)?$",
+            "description": "Where a person writes what a derived fact is read from: 'section, field', or a field.",
+        },
         "decimals": {**FIGURES, "description": "Decimals that are printed, from 0 to 6."},
     }
     directions = {
@@ -62,6 +67,7 @@ def vocabulary_schema(cover: Cover, context: Context) -> Schema:
             "if": {"required": ["values"]},
             "then": {"not": {"required": ["range"]}, **directions[True]},
             "else": {"required": ["range"], **directions[False]},
+            "dependentSchemas": {"follows from": {"properties": {"written in": NEVER}}},
         },
     )
     return record(
