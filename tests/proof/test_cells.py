@@ -47,9 +47,18 @@ def test_a_row_without_its_last_values_is_named(tmp_path: Path) -> None:
 
 
 def test_measures_downward_need_a_last_row(tmp_path: Path) -> None:
-    text = "table: reach\nasks: How far?\ndown: crack length\ngives: reach\nsource: house, reach\n"
+    text = "table: reach\nasks: How far?\ndown: crack length\ngives: stretch\nsource: house, reach\n"
     [fault] = faults(tmp_path, {"rules/limits/reach.yaml": f"{text}rows: {{up to 9 mm: 4}}\n"})
     assert fault.startswith("rules/limits/reach.yaml:6: there is no number for crack length: over 9 mm. ")
+
+
+def test_two_tables_for_the_same_facts_are_named(tmp_path: Path) -> None:
+    again = replaced(replaced(TABLE, "table: load by kind", "table: again"), "[load, reach]", "[load, most]")
+    place = "rules/limits/more.yaml"
+    [fault] = faults(tmp_path, {place: again})
+    assert fault.startswith(f"{TABLE_FILE.replace('load', 'more')}:1: 'load' is given here and in ")
+    assert "for cleaned: yes, crack length: up to 20 mm, kind: [ash, spruce]. Narrow 'applies to'" in fault
+    assert faults(tmp_path, {place: replaced(again, "cleaned: 'yes'", "cleaned: 'no'")}) == []
 
 
 def test_numbers_may_rise_or_fall_but_not_turn(tmp_path: Path) -> None:

@@ -96,6 +96,12 @@ def test_a_line_that_no_example_reaches_is_named() -> None:
     ]
 
 
+def test_a_verdict_that_no_example_names_is_told() -> None:
+    """One that only asks for the caution would let the verdict slip."""
+    [fault] = check_rule(chart(GOOD[0], GOOD[2], GOOD[3]))
+    assert fault.startswith("shoulder/cut.yaml:9: no example names the verdict of this line")
+
+
 @pytest.fixture(scope="module")
 def shipped() -> Rulebook:
     return open_book(folder("rules"), folder("knowledge"))

@@ -32,6 +32,15 @@ def test_a_stage_that_nobody_runs_and_one_that_is_missing_are_told(book: Ruleboo
     ]
 
 
+def test_another_scale_is_told(book: Rulebook) -> None:
+    first, second, *others = book.verdicts
+    [fault] = find_misfits(replace(book, verdicts=(second, first, *others)))
+    assert fault == (
+        "rulebook.yaml: verdicts: repairs are planned for these words in this order: "
+        "leave, dress, spot, reinforce, section, reject. Write them."
+    )
+
+
 def test_an_order_that_is_not_the_order_of_the_passes_is_told(book: Rulebook) -> None:
     first, second, *others = (stage.name for stage in book.stages)
     [fault] = find_misfits(with_stages(book, second, first, *others))

@@ -1,13 +1,14 @@
-"""The cells of the limit tables: none is missing, and along an ordered list the numbers do not turn."""
+"""The cells of the limit tables: none is missing or given twice, and along an ordered list no number turns."""
 
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from itertools import pairwise
+from itertools import combinations, pairwise, product
 
-from mendbook.proof.region import Box, spell_box, subtract
+from mendbook.proof.region import Box, is_inhabited, spell_box, subtract
 from mendbook.rulebook.book import Rulebook
 from mendbook.rulebook.limits import LimitRow, LimitTable
+from mendbook.rulebook.tree import simplify
 from mendbook.terms.vocabulary import Fact, Worse
 
 _NUMBERED = re.compile(r"(\D*)(\d+)")
@@ -28,6 +29,23 @@ def find_missing_cells(book: Rulebook) -> Iterator[str]:
                     f"{table.file}:{rows[0].at}: there is no number for {spell_box(box, book.vocabulary)}. "
                     "Add the cell, or narrow 'applies to'."
                 )
+
+
+def find_overlapping_tables(book: Rulebook) -> Iterator[str]:
+    """Yield one fault for each two tables that give one number for the same facts: nobody could say which counts."""
+    for one, other in combinations(book.tables, 2):
+        for name in (name for name in one.gives if name in other.gives):
+            shared = next(filter(lambda box: is_inhabited(box, book.vocabulary), _shared_boxes(one, other)), None)
+            if shared is not None:
+                yield (
+                    f"{other.file}:1: '{name}' is given here and in {one.file} too for "
+                    f"{spell_box(simplify(shared), book.vocabulary)}. Narrow 'applies to' of one of them."
+                )
+
+
+def _shared_boxes(one: LimitTable, other: LimitTable) -> Iterator[Box]:
+    for row, beside in product(one.rows, other.rows):
+        yield (*one.applies, *row.bounds, *other.applies, *beside.bounds)
 
 
 def find_turning_numbers(book: Rulebook) -> Iterator[str]:

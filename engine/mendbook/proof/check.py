@@ -3,7 +3,7 @@
 from itertools import chain
 
 from mendbook.proof.caps import find_mixed_caps
-from mendbook.proof.cells import find_missing_cells, find_turning_numbers
+from mendbook.proof.cells import find_missing_cells, find_overlapping_tables, find_turning_numbers
 from mendbook.proof.clearing import find_lasting_holds
 from mendbook.proof.dead_lines import find_dead_lines
 from mendbook.proof.early_looks import find_early_looks
@@ -21,6 +21,7 @@ CHECKS = (
     find_gaps,
     find_untried_limits,
     find_missing_cells,
+    find_overlapping_tables,
     find_turning_numbers,
     find_loose_wording,
     find_shared_synonyms,

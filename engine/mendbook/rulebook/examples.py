@@ -1,4 +1,4 @@
-"""Run the worked examples that close every rule: each comes true, and together they reach every line."""
+"""Run the worked examples that close every rule: each comes true, and together they try every line and verdict."""
 
 from collections.abc import Iterator
 
@@ -13,7 +13,7 @@ def check_examples(book: Rulebook) -> list[str]:
     """Return what is wrong with the examples of `book`, each fault as `file:line: what`; empty when all hold.
 
     An example names every fact its rule looks at and what the rule must then say; a line that no example
-    reaches is a fault of the rule.
+    reaches, or a verdict that none names, is a fault of the rule.
     """
     return [fault for rule in book.rules for fault in check_rule(rule)]
 
@@ -22,6 +22,7 @@ def check_rule(rule: Rule) -> list[str]:
     """Return what is wrong with the examples of one rule."""
     faults: list[str] = []
     reached: set[int] = set()
+    judged: set[int] = set()
     for example in rule.examples:
         unnamed = sorted(rule.facts() - example.facts.keys())
         if unnamed:
@@ -31,11 +32,18 @@ def check_rule(rule: Rule) -> list[str]:
         place = rule.speaks(example.facts)
         if place is not None:
             reached.add(place)
+            judged |= {place} if example.verdict else set()
         faults += _differences(rule, example, None if place is None else rule.lines[place].outcome)
     faults += [
         f"{rule.file}:{line.at}: no example reaches this line"
         for place, line in enumerate(rule.lines)
         if place not in reached
+    ]
+    faults += [
+        f"{rule.file}:{line.at}: no example names the verdict of this line, so a slip there would go unseen. "
+        "Add the verdict to one that reaches it."
+        for place, line in enumerate(rule.lines)
+        if line.outcome.verdict and place in reached - judged
     ]
     return faults
 

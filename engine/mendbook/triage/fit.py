@@ -6,11 +6,14 @@ Without this a rule in a stage that is never run, or a stop where nobody listens
 from collections.abc import Iterator
 
 from mendbook.facts.needs import find_unmet_needs
+from mendbook.facts.table_sense import find_senseless_numbers
 from mendbook.rulebook.book import Rulebook
 from mendbook.terms.vocabulary import Subject
 from mendbook.triage.stages import ALL, BEFORE_CLASS, METHOD, PEOPLE, RELEASE, WITH_CLASS
 
 COVER = "rulebook.yaml"
+SCALE = ("leave", "dress", "spot", "reinforce", "section", "reject")  # from mild to severe
+CLASSES = ("repair class", "tyre class")  # facts that take the words of the scale
 # What nobody listens for in a stage.
 UNHEARD: dict[str, tuple[str, ...]] = {
     **dict.fromkeys((*BEFORE_CLASS, *WITH_CLASS), ("stop",)),
@@ -22,7 +25,18 @@ HEARD_IN = {"stop": PEOPLE[-1], "verdict": BEFORE_CLASS[-1], "rule out": METHOD[
 
 def find_misfits(book: Rulebook) -> list[str]:
     """Return what keeps `book` from being judged by, as `place: what and why. what to write`; empty when it fits."""
-    return [*_stage_faults(book), *_hearing_faults(book), *find_unmet_needs(book)]
+    return [
+        *_scale_faults(book), *_stage_faults(book), *_hearing_faults(book), *find_unmet_needs(book),
+        *find_senseless_numbers(book),
+    ]  # fmt: skip
+
+
+def _scale_faults(book: Rulebook) -> Iterator[str]:
+    scales = {f"{COVER}: verdicts": book.verdicts}
+    scales |= {f"knowledge/vocabulary: {n}": book.vocabulary[n].values for n in CLASSES if n in book.vocabulary}
+    for where, scale in scales.items():
+        if tuple(scale) != SCALE:
+            yield f"{where}: repairs are planned for these words in this order: {', '.join(SCALE)}. Write them."
 
 
 def _stage_faults(book: Rulebook) -> Iterator[str]:
