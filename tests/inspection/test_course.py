@@ -58,6 +58,37 @@ def test_what_the_start_tells_is_not_asked_but_unknown_is(shop: Shop) -> None:
     assert ask(go(begin(unsure, shop), shop, "none"), shop).name == "casing"
 
 
+def asked_until_the_end(state: Inspection, shop: Shop, told: dict[str, str]) -> tuple[Inspection, list[Question]]:
+    """Answer as `told`, and what is not told with the best there is; return all that was asked."""
+    asked = []
+    while (question := next_question(state, shop)) is not None and len(asked) < MOST:
+        asked.append(question)
+        state = answer(state, question, told.get(question.name, question.example), shop)
+    return state, asked
+
+
+def test_a_look_is_asked_for_when_a_hold_hangs_on_it_and_last_of_all(shop: Shop) -> None:
+    start = {**START, "found": {**START["found"], "run flat": "suspected"}}  # type: ignore[dict-item]  # a map of maps
+    told = {"people": "none", "casing": "none", "service": "none", "injuries": "none"}
+    state, asked = asked_until_the_end(begin(start, shop), shop, told)
+    assert [question.path for question in asked][-1] == ("found", "casing X-ray")
+    assert "a hold depends on it" in asked[-1].why
+    assert asked[-1].values == ("sound", "not done", "unsound")
+    assert outcome(state, shop).holds == ()
+    state, _ = asked_until_the_end(begin(start, shop), shop, {**told, "casing X-ray": "not done"})
+    assert outcome(state, shop).outcome == "hold"
+    state, _ = asked_until_the_end(begin(start, shop), shop, {**told, "casing X-ray": "unsound"})
+    assert outcome(state, shop).outcome == "reject"
+
+
+def test_no_look_is_asked_for_without_a_hold(shop: Shop) -> None:
+    told = {"people": "none", "casing": "none", "service": "none", "injuries": "none"}
+    _, asked = asked_until_the_end(begin(START, shop), shop, told)
+    looks = {fact.name for fact in shop.book.vocabulary if fact.is_look}
+    assert not looks & {question.name for question in asked}
+    assert not looks & {name for question in asked for name, _ in question.options}
+
+
 def test_what_is_named_as_unusual_is_asked_next_and_may_end_it(shop: Shop) -> None:
     state = go(begin(START, shop), shop, "none", "bead wire, Rim Groove")
     assert ask(state, shop).path == ("found", "bead wire")

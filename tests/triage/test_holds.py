@@ -134,9 +134,9 @@ def write(tree: Tree, entry: Entry, book: Rulebook) -> Tree:
     elif book.vocabulary[entry.fact].is_listed:
         value = entry.value.split(" or ")[0]
     else:
-        match = re.fullmatch(r"(up to|at least) (\S+) (.+)", entry.value)
+        match = re.fullmatch(r"(up to|at least) (\S+) (.+?)(?:, reading error included)?", entry.value)
         assert match is not None
-        how, figure, unit = match.groups()
+        how, figure, unit = match.groups()[:3]
         # Well inside, so that the reading error does not reach over the limit.
         value = f"{float(figure) * (2.0 if how == 'at least' else 0.5):g} {unit}"
     if not entry.section:

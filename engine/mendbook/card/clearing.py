@@ -30,9 +30,6 @@ def _entry(entry: Entry, names: Sequence[str]) -> str:
     if entry.section == "injuries":
         where = f" for injury {listed(names)}"
     if entry.field != entry.fact:
-        return f"'{field}:'{where} as it is then ({plain(entry.fact)} {value})"
+        return f"'{field}:' anew{where} ({plain(entry.fact)}: {value})"
     is_one = " or " not in value and not any(character.isdigit() for character in value)
-    if is_one:
-        return f"'{field}: {value}'{where}"
-    error = ", reading error included" if any(character.isdigit() for character in value) else ""
-    return f"the new '{field}:'{where} ({value}{error})"
+    return f"'{field}: {value}'{where}" if is_one else f"'{field}:' anew{where} ({value})"

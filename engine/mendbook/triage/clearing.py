@@ -14,6 +14,7 @@ def entries(outcome: Outcome, vocabulary: Vocabulary) -> tuple[tuple[Entry, ...]
 def _entry(bound: Bound, vocabulary: Vocabulary) -> Entry:
     fact = vocabulary[bound.fact]
     *section, field = (fact.section, fact.name) if fact.is_given else fact.follows
-    is_listed = bound.op is Op.IN
-    value = " or ".join(bound.values) if is_listed else spell_bounds([bound]).removeprefix(f"{bound.fact} ")
+    value = " or ".join(bound.values) if bound.op is Op.IN else spell_bounds([bound]).removeprefix(f"{bound.fact} ")
+    if fact.error or fact.error_share:
+        value += ", reading error included"  # a hold counts at the bad end of the reading
     return Entry(section=section[0] if section else "", field=field, value=value, fact=fact.name)
