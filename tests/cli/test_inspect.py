@@ -67,7 +67,7 @@ def test_the_bracket_narrows_in_a_line_after_each_answer(
 ) -> None:
     start = out.with_name("start.yaml")
     start.write_text(START, encoding="utf-8")
-    pipe(monkeypatch, "none", "none", "none", "A", "abrasion", "rubber", "330 mm from bead", "none", "9 mm", "none")
+    pipe(monkeypatch, *["none"] * 6, "A", "abrasion", "rubber", "330 mm from bead", "none", "9 mm", "none")
     assert run(["inspect", str(start)]) == 0
     lines = [line for line in capsys.readouterr().out.splitlines() if "So far: " in line and line.startswith("   ")]
     assert len(lines) >= 3
@@ -98,7 +98,7 @@ def test_stop_and_the_end_of_input_end_it_and_keep_what_was_said(
 def test_too_little_known_to_judge_is_told_and_the_case_kept(
     out: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    pipe(monkeypatch, "none", "out", "none", *["unknown"] * 7, "none", "none", "2", *["unknown"] * 40)
+    pipe(monkeypatch, "none", "out", "none", *["unknown"] * 8, *["none"] * 5, "2", *["unknown"] * 40)
     assert run(["inspect", "--out", str(out)]) == 0
     assert "Too little is known to judge" in capsys.readouterr().out
     assert len(yaml.safe_load(out.read_text(encoding="utf-8"))["injuries"]) == 2

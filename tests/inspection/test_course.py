@@ -3,7 +3,7 @@ from datetime import UTC, datetime
 import pytest
 
 from mendbook.facts.scenarios import TooManyChoices
-from mendbook.inspection import Inspection, Question, UnclearAnswer, answer, begin, next_question, outcome
+from mendbook.inspection import Inspection, Question, UnclearAnswer, answer, begin, next_question, outcome, reasons
 from mendbook.terms.case_model import case_model
 from mendbook.triage import Shop, judge
 from tests.inspection.replay import MOST
@@ -15,6 +15,8 @@ START = {
     "found": {"valve core": "out", "heat event": "none"},
     "service": {"use": "off-road", "duty": "loader v-cycle", "position": "not steered"},
 }
+
+AS_USUAL = ("none",) * 6  # people at work, beads, inside, cords, outside, service
 
 
 def ask(state: Inspection, shop: Shop) -> Question:
@@ -30,7 +32,7 @@ def go(state: Inspection, shop: Shop, *answers: str) -> Inspection:
 
 
 def at_the_injury(shop: Shop) -> Inspection:
-    return go(begin(START, shop), shop, "none", "none", "none", "A")
+    return go(begin(START, shop), shop, *AS_USUAL, "A")
 
 
 def test_heat_comes_first_and_the_hours_only_when_there_was_heat(shop: Shop) -> None:
@@ -102,19 +104,20 @@ def test_what_is_named_as_unusual_is_asked_next_and_may_end_it(shop: Shop) -> No
 def test_country_is_asked_only_where_road_law_may_hold(shop: Shop) -> None:
     road = {**START, "service": {"use": "road"}}
     assert ask(go(begin(road, shop), shop, "none"), shop).name == "country"
-    assert ask(go(begin(road, shop, law="uk"), shop, "none"), shop).name == "duty"
+    assert ask(go(begin(road, shop, law="none"), shop, "none"), shop).name == "duty"
+    assert ask(go(begin(road, shop, law="uk"), shop, "none"), shop).name == "retread date code"
 
 
 @pytest.mark.parametrize(
     ("text", "names"), [("none", ()), ("2", ("A", "B")), ("left, right", ("left", "right")), ("A", ("A",))]
 )
 def test_injuries_are_named_or_counted(text: str, names: tuple[str, ...], shop: Shop) -> None:
-    assert go(begin(START, shop), shop, "none", "none", "none", text).names == names
+    assert go(begin(START, shop), shop, *AS_USUAL, text).names == names
 
 
 @pytest.mark.parametrize("text", ["unknown", "A, A", "27", ",", ""])
 def test_injuries_that_cannot_be_told_apart_are_asked_again(text: str, shop: Shop) -> None:
-    state = go(begin(START, shop), shop, "none", "none", "none")
+    state = go(begin(START, shop), shop, *AS_USUAL)
     with pytest.raises(UnclearAnswer):
         answer(state, ask(state, shop), text, shop)
 
@@ -122,7 +125,7 @@ def test_injuries_that_cannot_be_told_apart_are_asked_again(text: str, shop: Sho
 def test_side_and_clock_are_asked_only_of_several(shop: Shop) -> None:
     one = go(at_the_injury(shop), shop, "cut", "rubber", "330 mm from bead")
     assert ask(one, shop).name == "unusual"
-    two = go(begin(START, shop), shop, "none", "none", "none", "2", "cut", "rubber", "shoulder")
+    two = go(begin(START, shop), shop, *AS_USUAL, "2", "cut", "rubber", "shoulder")
     assert ask(two, shop).name == "side"
     assert ask(go(two, shop, "unknown"), shop).name == "clock"
 
@@ -181,13 +184,101 @@ def test_unknown_all_the_way_ends_without_asking_twice(shop: Shop) -> None:
 
 
 def test_too_little_known_to_judge_asks_what_is_open_and_ends(shop: Shop) -> None:
-    state = go(begin({"judged on": "2026-11-25"}, shop), shop, "none", "out", "none", *["unknown"] * 7, "none", "none")
+    state = go(begin({"judged on": "2026-11-25"}, shop), shop, "none", "out", "none", *["unknown"] * 8, *AS_USUAL[1:])
     state = go(state, shop, "2")
     while (question := next_question(state, shop)) is not None:
         state = answer(state, question, "unknown", shop)
         assert state.count < MOST
     with pytest.raises(TooManyChoices, match=r"Find out some of: .*duty of tyre"):
         outcome(state, shop)
+
+
+def test_a_tyre_that_is_no_retread_says_nothing_of_it(shop: Shop) -> None:
+    truck = {**START, "tyre": {"designation": "315/80R22.5", "date code": "3122", "casing": "steel"}}
+    state = go(begin({**truck, "service": {"use": "road", "country": "uk"}}, shop), shop, "none")
+    question = ask(state, shop)
+    assert question.name == "retread date code"
+    assert "retread date code" not in go(state, shop, "none").tree["tyre"]
+    assert go(state, shop, "1425").written(question.path) == "1425"
+    assert go(state, shop, "unknown").written(question.path) == "unknown"
+    with pytest.raises(UnclearAnswer, match="retread"):
+        answer(state, question, "1420", shop)
+
+
+def at_the_repairs(shop: Shop) -> Inspection:
+    state = go(at_the_injury(shop), shop, "cut", "through", "330 mm from bead", "none")
+    while ask(state, shop).path != ("earlier repairs",):
+        state = go(state, shop, "unknown")
+    return state
+
+
+@pytest.mark.parametrize(
+    ("text", "written"),
+    [
+        ("none", "none"),
+        ("No", "none"),
+        ("not mapped", "not mapped"),
+        ("unknown", "unknown"),
+        ("Section, spot", [{"name": "P1", "class": "section"}, {"name": "P2", "class": "spot"}]),
+    ],
+)
+def test_earlier_repairs_are_none_not_mapped_or_what_was_done(text: str, written: object, shop: Shop) -> None:
+    assert go(at_the_repairs(shop), shop, text).tree["earlier repairs"] == written
+
+
+@pytest.mark.parametrize(("text", "fault"), [("sectoin", "mean 'section'?"), ("2", "Write one of"), (",", "such")])
+def test_a_repair_of_no_class_is_asked_again(text: str, fault: str, shop: Shop) -> None:
+    state = at_the_repairs(shop)
+    with pytest.raises(UnclearAnswer, match=fault):
+        answer(state, ask(state, shop), text, shop)
+
+
+def test_each_repair_is_asked_about_and_its_place_only_where_spacing_matters(shop: Shop) -> None:
+    state = go(at_the_repairs(shop), shop, "section, spot")
+    asked = []
+    while (question := next_question(state, shop)) is not None and len(asked) < MOST:
+        asked.append(question.path)
+        state = answer(state, question, "unknown", shop)
+    about = [path[1:] for path in asked if path[0] == "earlier repairs"]
+    assert about == [(0, name) for name in ("state", "place", "side", "clock", "length", "width")] + [(1, "state")]
+    assert {"side", "clock"} <= {path[-1] for path in asked if path[:2] == ("injuries", 0)}
+
+
+def test_a_loose_repair_holds_the_tyre(shop: Shop) -> None:
+    state = go(at_the_repairs(shop), shop, "dress")
+    question = ask(state, shop)
+    while question.path != ("earlier repairs", 0, "state"):
+        state = answer(state, question, "unknown", shop)
+        question = ask(state, shop)
+    loose, sound = (outcome(answer(state, question, text, shop), shop) for text in ("loose", "sound"))
+    assert [hold for hold in loose.holds if "earlier repair" in hold]
+    assert [hold for hold in sound.holds if "earlier repair" in hold] == []
+
+
+def test_a_fact_of_the_tyre_is_asked_of_the_tyre_whatever_injury_needs_it(shop: Shop) -> None:
+    state, about = at_the_injury(shop), {}
+    while (question := next_question(state, shop)) is not None:
+        about[question.path] = question.about
+        state = answer(state, question, "unknown", shop)
+    assert {one for path, one in about.items() if path[0] in ("tyre", "service", "found")} == {"tyre"}
+
+
+def test_why_names_what_the_rules_ask_that_look_at_the_answer(shop: Shop) -> None:
+    told = reasons(ask(begin({}, shop), shop), shop.book)
+    assert told[0] == "People first: nothing else is asked until this is clear."
+    asks = {rule.asks for rule in shop.book.rules if "heat event" in rule.facts()}
+    assert any(text in told[1] for text in asks)
+    assert len(reasons(ask(go(begin(START, shop), shop), shop), shop.book)) == 1
+
+
+def test_every_group_is_short_enough_to_be_read_aloud(shop: Shop) -> None:
+    state, groups = begin(START, shop), []
+    while (question := ask(state, shop)).path != ("injuries",):
+        groups.append(question)
+        state = go(state, shop, "none")
+    assert len(groups) == len(AS_USUAL)
+    assert all(5 <= len(group.options) <= 13 for group in groups)
+    assert ("run flat", "no run flat") in groups[0].options
 
 
 def test_what_is_left_judges_to_the_same_docket(shop: Shop) -> None:

@@ -4,6 +4,7 @@ from mendbook.inspection.answers import UnclearAnswer
 from mendbook.inspection.course import answer, begin, next_question, outcome
 from mendbook.inspection.form import full_form
 from mendbook.inspection.question import Kind, Question
+from mendbook.inspection.reasons import reasons
 from mendbook.inspection.state import Inspection
 
 __all__ = [
@@ -16,4 +17,5 @@ __all__ = [
     "full_form",
     "next_question",
     "outcome",
+    "reasons",
 ]

@@ -6,7 +6,9 @@ from dataclasses import replace
 
 from pydantic import ValidationError
 
+from mendbook.inspection.order import RETREAD
 from mendbook.inspection.question import Kind, Question
+from mendbook.inspection.repairs import REPAIR_CLASSES, REPAIRS, UNNAMED
 from mendbook.inspection.state import TAPES, Inspection
 from mendbook.terms.case import UNKNOWN
 from mendbook.terms.case_fault import find_faults
@@ -41,6 +43,11 @@ def read_answer(state: Inspection, question: Question, text: str, vocabulary: Vo
             after = state if is_unknown else _open(state, question, plain, vocabulary)
         case Kind.PLACE:
             after = _place(state, question, UNKNOWN if is_unknown else plain)
+            after = state if is_unknown and not after.is_readable(vocabulary) else after
+        case Kind.REPAIRS if not is_unknown:
+            after = _name_repairs(state, question, plain)
+        case _ if question.path == RETREAD and plain.casefold() in _NONE:
+            after = state  # a field left out says that there is none
         case _ if is_unknown:
             after = state.write(question.path, UNKNOWN)
             after = after if after.is_readable(vocabulary) else state
@@ -68,6 +75,23 @@ def _name_injuries(state: Inspection, plain: str, *, is_unknown: bool) -> Inspec
         raise UnclearAnswer("Write a name for each, with commas between, such as 'A, B'; or 'none'.")
     injuries: list[Tree] = [{"name": name} for name in names]
     return state.write(("injuries",), injuries)
+
+
+def _name_repairs(state: Inspection, question: Question, plain: str) -> Inspection:
+    """Write the earlier repairs: none, not mapped, or what was done in each; they are called P1, P2 and so on."""
+    said = "none" if plain.casefold() in _NONE else plain.casefold()
+    if said in UNNAMED:
+        return state.write(REPAIRS, said)
+    done = [name.strip().casefold() for name in plain.split(",") if name.strip()]
+    for word in done:
+        if word not in REPAIR_CLASSES:
+            near = suggest(word, REPAIR_CLASSES)
+            advice = f"Did you mean '{near}'?" if near else f"Write one of {', '.join(REPAIR_CLASSES)} for each."
+            raise UnclearAnswer(f"'{word[:40]}' is no repair. {advice}")
+    if not 1 <= len(done) <= MOST_INJURIES:
+        raise UnclearAnswer(f"Write what was done in each, such as '{question.example}'; or 'none', or 'not mapped'.")
+    repairs: list[Tree] = [{"name": f"P{number}", "class": word} for number, word in enumerate(done, 1)]
+    return state.write(REPAIRS, repairs)
 
 
 def _open(state: Inspection, question: Question, plain: str, vocabulary: Vocabulary) -> Inspection:

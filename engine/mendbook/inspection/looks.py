@@ -5,14 +5,13 @@ from itertools import chain
 
 from mendbook.facts.origins import ORIGINS
 from mendbook.inspection.question import TYRE, Question, ask_fact
+from mendbook.inspection.repairs import REPAIRS, ask_repairs, repair_questions
 from mendbook.inspection.state import Inspection
 from mendbook.rulebook.book import Rulebook
 from mendbook.terms.case import UNKNOWN
 from mendbook.terms.docket import Docket, Finding
 from mendbook.terms.document import Way
 from mendbook.terms.vocabulary import Fact, Vocabulary
-
-REPAIRS: Way = ("earlier repairs",)
 
 # Facts that are made of fields which are no facts themselves.
 _FIELDS: dict[str, Way] = {"earlier repairs": REPAIRS, "pressure record": ("found", "pressure at removal")}
@@ -32,6 +31,7 @@ def open_questions(state: Inspection, docket: Docket | None, book: Rulebook) -> 
     if docket is None:
         yield from _everything_open(state, book.vocabulary)
         return
+    yield from repair_questions(state, docket, book.vocabulary)
     holds = list(_behind_holds(docket, book))
     # What is costly to look at comes last: a reading may clear the hold before.
     readings = [one for one in holds if not _is_look(one[1], book.vocabulary)]
@@ -102,7 +102,7 @@ def _ask(state: Inspection, name: str, about: str, why: str, vocabulary: Vocabul
     if path and not _is_asked_singly(vocabulary[name], path, state):
         return
     if path and not state.is_answered(path) and not _is_told_otherwise(state, path):
-        yield ask_fact(vocabulary[name], path, about, why)
+        yield ask_fact(vocabulary[name], path, about if path[0] == "injuries" else TYRE, why)
     elif path and path[0] == "injuries" and name in _NARROWING and state.written(path) != UNKNOWN:
         skived: Way = (*path[:-1], "skived")
         if not state.is_answered(skived):
@@ -119,11 +119,7 @@ def _field(name: str, why: str, vocabulary: Vocabulary) -> Question:
     if path != REPAIRS:
         fact = vocabulary[str(path[-1])]
         return ask_fact(fact, path, TYRE, why)
-    values = ("none", "not mapped")
-    how = "look all round inside under raking light; where there are some, write them into the case file as a list"
-    return Question(
-        path, "which earlier repairs there are, inside and outside", how, why, values=values, example=values[0]
-    )
+    return ask_repairs(why)
 
 
 def _path(fact: Fact, about: str, state: Inspection) -> Way | None:

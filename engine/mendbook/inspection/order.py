@@ -14,7 +14,9 @@ HEAT: Way = ("found", "heat event")
 HOURS: Way = ("found", "hours since heat")
 CORE: Way = ("found", "valve core")
 SAFE = {HEAT: "none", CORE: "out"}
-MOST_NAMED = "name those that are not as usual, with commas between, or 'none'"
+WHICH = "which are not as usual? Names with commas between, or 'none'"
+RETREAD: Way = ("tyre", "retread date code")
+OTHERS = {"service": "the service"}  # what facts of no group of their own are asked with
 
 _PEOPLE_FIRST = "people first: nothing else is asked until this is clear"
 _IDENTITY = "size, age, cord and work set every limit"
@@ -53,7 +55,9 @@ def _people(state: Inspection, book: Rulebook) -> Iterator[Question]:
     yield _fact(vocabulary, CORE, _PEOPLE_FIRST)
     yield from _opened(state, vocabulary)
     names = people_facts(book)
-    yield _unusual(("unusual", PEOPLE), "people at work", _PEOPLE_FIRST, [f for f in usual(vocabulary) if f in names])
+    yield _unusual(
+        ("unusual", PEOPLE), "safety at the tyre", _PEOPLE_FIRST, [f for f in usual(vocabulary) if f in names]
+    )
 
 
 def _identity(state: Inspection, vocabulary: Vocabulary) -> Iterator[Question]:
@@ -73,20 +77,32 @@ def _identity(state: Inspection, vocabulary: Vocabulary) -> Iterator[Question]:
             ("service", "country"), "country of road use", "ask the fleet", "it decides which road law holds",
             values=countries, example=countries[0],
         )  # fmt: skip
+    if _may_hold(state):
+        yield Question(
+            RETREAD, "week and year of retreading, 'none' where it is no retread", "read the retreader's mark, low on "
+            "the sidewall", "road law counts age and bars positions by it", example="1425",
+        )  # fmt: skip
     yield _fact(vocabulary, ("service", "duty"), _IDENTITY)
     yield _fact(vocabulary, ("service", "position"), _IDENTITY)
 
 
+def _may_hold(state: Inspection) -> bool:
+    """Return whether a road law may hold."""
+    if state.written(("service", "use")) == "off-road" or state.law == "none":
+        return False
+    return state.law is not None or state.written(("service", "country")) != "other"
+
+
 def _usual(state: Inspection, book: Rulebook) -> Iterator[Question]:
+    """Ask in groups, the parts of the tyre one after the other as a person walks round it, the service last."""
     people = people_facts(book)
-    tyre = [fact for fact in usual(book.vocabulary) if fact not in people]
-    why = "what is not named counts as usual"
-    casing = [fact for fact in tyre if fact.section in ("tyre", "found")]
-    service = [fact for fact in tyre if fact.section == "service"]
-    yield _unusual(("unusual", "casing"), "the casing, away from the injuries", why, casing)
-    yield from _opened(state, book.vocabulary)
-    yield _unusual(("unusual", "service"), "the service", why, service)
-    yield from _opened(state, book.vocabulary)
+    groups: dict[str, list[Fact]] = {}
+    for fact in usual(book.vocabulary):
+        if fact not in people:
+            groups.setdefault(fact.group or OTHERS.get(fact.section, "the tyre"), []).append(fact)
+    for group in sorted(groups, key=lambda name: name in OTHERS.values()):
+        yield _unusual(("unusual", group), group, "what is not named counts as usual", groups[group])
+        yield from _opened(state, book.vocabulary)
 
 
 def _injury(state: Inspection, number: int, name: str, vocabulary: Vocabulary) -> Iterator[Question]:
@@ -135,7 +151,7 @@ def _defaulted(vocabulary: Vocabulary) -> Iterator[Fact]:
 def _unusual(path: Way, what: str, why: str, facts: list[Fact], about: str = "tyre") -> Question:
     return Question(
         path,
-        f"{what}: {MOST_NAMED}",
+        f"{what}: {WHICH}",
         "\n".join(f"{fact.name}: {fact.means} ({fact.measure})" for fact in facts),
         why,
         about,
@@ -146,8 +162,11 @@ def _unusual(path: Way, what: str, why: str, facts: list[Fact], about: str = "ty
 
 
 def _spelled(fact: Fact) -> str:
+    """Return a fact as it is usual, so that it can be read aloud: 'no run flat', 'rim parts sound'."""
     missing = str(fact.missing)
-    return missing if fact.is_listed else spell_value(fact, float(missing))
+    if missing == "none":
+        return f"no {fact.name}"
+    return f"{fact.name} {missing if fact.is_listed else spell_value(fact, float(missing))}"
 
 
 def _opened(state: Inspection, vocabulary: Vocabulary) -> Iterator[Question]:

@@ -23,11 +23,15 @@ class Kind(StrEnum):
     INJURIES = "injuries"  # names
     PLACE = "place"  # a tape from the bead or the centreline, or a zone
     UNUSUAL = "unusual"  # names of facts that are not as usual
+    REPAIRS = "repairs"  # what was done in each earlier repair
 
 
 @dataclass(frozen=True)
 class Question:
-    """One question. `path` is its place in the case; `options` are facts with what they count as when not named."""
+    """One question. `path` is its place in the case.
+
+    `options` are names of facts, each with how it is spelt when it is as usual.
+    """
 
     path: Way
     text: str

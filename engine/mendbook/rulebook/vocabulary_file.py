@@ -13,7 +13,7 @@ from mendbook.terms.vocabulary import Fact, Subject, Vocabulary, Worse
 FACT_NEEDED = ("means", "about", "worse when")
 FACT_KEYS = (
     *FACT_NEEDED, "unit", "range", "values", "written in", "reading error", "reading error share",
-    "reading error if", "when missing", "measure", "changeable", "synonyms", "stage", "decimals",
+    "reading error if", "when missing", "measure", "changeable", "synonyms", "stage", "asked with", "decimals",
     "follows from",
 )  # fmt: skip
 _Kind = TypeVar("_Kind", Subject, Worse)
@@ -101,6 +101,7 @@ def _fact(document: Document, name: str, entry: Mapping[str, object]) -> Fact:
         changeable=_is_yes(document, (*path, "changeable"), text("changeable") or "no"),
         synonyms=texts("synonyms"),
         stage=text("stage"),
+        group=text("asked with"),
         decimals=_decimals(document, (*path, "decimals"), text("decimals") or "0"),
         file=document.name,
         at=document.line(path),

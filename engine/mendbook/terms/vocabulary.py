@@ -29,8 +29,9 @@ class Fact:
     file under that heading; one without is derived. `error` is the reading error of a measure (~95 %) in its
     unit, `error_share` the same as a share of the reading; `error_if` gives another error for each value of
     a listed fact (skived or not). `missing` is what stands in when the case file says nothing: one value, or
-    None, which means every value of the range or list is still possible. `file` and `at` (a line) are where it
-    is described; `follows` is where a person writes what a derived fact is read from: a section and a field.
+    None, which means every value of the range or list is still possible. `group` names what a guided inspection
+    asks for it with; `follows` is where a person writes what a derived fact is read from: a section and a field.
+    `file` and `at` (a line) are where it is described.
     """
 
     name: str
@@ -50,6 +51,7 @@ class Fact:
     changeable: bool = False
     synonyms: tuple[str, ...] = ()
     stage: str = ""
+    group: str = ""
     decimals: int = 0
     file: str = field(default="", compare=False)
     at: int = field(default=1, compare=False)

@@ -51,6 +51,10 @@ def vocabulary_schema(cover: Cover, context: Context) -> Schema:
             "pattern": r"^[^,\s][^,]*(?:,\s*[^,\s][^,]*)?$",
             "description": "Where a person writes what a derived fact is read from: 'section, field', or a field.",
         },
+        "asked with": {
+            **TEXT,
+            "description": "The group in which a guided inspection asks for it, such as 'the doors'.",
+        },
         "decimals": {**FIGURES, "description": "Decimals that are printed, from 0 to 6."},
     }
     directions = {
