@@ -8,6 +8,7 @@ import pytest
 from mendbook.card.printing import as_text
 from mendbook.card.report import report
 from mendbook.cli.commands import app
+from mendbook.proof.check import CHECKS
 from mendbook.terms.case_file import read_case
 from mendbook.triage import Shop, judge
 
@@ -41,3 +42,10 @@ def test_every_command_it_names_exists(readme: str) -> None:
     known = {command.name for command in app.registered_commands} | {group.name for group in app.registered_groups}
     assert commands
     assert commands <= known
+
+
+def test_the_developers_guide_lists_every_check_of_a_rulebook(root: Path) -> None:
+    guide = (root / "DEVELOPERS.md").read_text(encoding="utf-8")
+    table = guide.partition("## What `mendbook rulebook check` checks")[2].partition("\n## ")[0]
+    modules = {check.__module__.removeprefix("mendbook.").replace(".", "/") for check in CHECKS}
+    assert [module for module in sorted(modules) if f"`{module}.py`" not in table] == []
