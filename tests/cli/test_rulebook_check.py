@@ -65,9 +65,14 @@ def test_as_data_it_tells_counts_faults_and_notes_with_their_places(
 @pytest.mark.parametrize(
     ("place", "before", "after", "said"),
     [
-        ("limits/spacing.yaml", "unit: mm", "unit: in", "are read in mm, and its unit is 'in'"),
-        ("limits/duty_factor.yaml", "gives: [duty factor]", "gives: [duty factor]\nunit: '%'", "Leave it out."),
-        ("limits/spacing.yaml", "gives: [least gap]", "gives: [last gap]", "no table gives 'least gap'"),
+        ("limits/spacing.yaml", "unit: mm", "unit: in", "is not in the unit of the shipped one. Write 'unit: mm'"),
+        ("limits/duty_factor.yaml", "gives: [duty factor]", "gives: [duty factor]\nunit: '%'", "Leave 'unit' out"),
+        (
+            "limits/spacing.yaml",
+            "gives: [least gap]",
+            "gives: [last gap]",
+            "does not give what the shipped one gives. Write 'gives: [least gap]'",
+        ),
     ],
 )
 def test_a_table_that_the_machine_would_misread_is_refused_by_check_and_by_triage(
@@ -77,8 +82,8 @@ def test_a_table_that_the_machine_would_misread_is_refused_by_check_and_by_triag
     file = copy / place
     text = file.read_text(encoding="utf-8")
     file.write_text(text.replace(" mm", " in") if "unit: in" in text else text, encoding="utf-8")
-    assert run(["rulebook", "check", "--rulebook", str(copy)]) == 1
-    assert said in capsys.readouterr().out
+    assert run(["rulebook", "check", "--rulebook", str(copy)]) == 2
+    assert said in " ".join(capsys.readouterr().err.split())
     case = str(root / "examples/quarry/grader_scuff.yaml")
     assert run(["triage", case, "--rulebook", str(copy)]) == 2
     assert said in " ".join(capsys.readouterr().err.split())
@@ -104,6 +109,21 @@ def test_a_folder_that_is_no_rulebook_is_one_error(
     captured = capsys.readouterr()
     assert captured.err.count("error: ") == 1
     assert "rulebook.yaml" in captured.err
+
+
+def test_an_own_book_is_checked_whole(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["rulebook", "check", "--rulebook", str(root / "shop_books/fell_hollow")]) == 0
+    assert ": all hold\n" in capsys.readouterr().out
+
+
+def test_every_place_that_is_looser_is_an_error_of_its_own(copy: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    change(copy / "limits" / "spacing.yaml", "W1: 60 mm", "W1: 50 mm")
+    change(copy / "limits" / "duty_factor.yaml", "scraper: 0.85", "scraper: 0.90")
+    assert run(["rulebook", "check", "--rulebook", str(copy)]) == 2
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    assert captured.err.count("error: ") == 2
+    assert "approved by: <person or role>" in " ".join(captured.err.split())
 
 
 def test_asking_for_no_task_shows_the_tasks(capsys: pytest.CaptureFixture[str]) -> None:

@@ -32,7 +32,7 @@ def test_the_shipped_book_is_as_it_was_sealed(book: Rulebook) -> None:
 def test_a_number_that_slipped_is_told_until_the_book_is_sealed_anew(
     copy: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    change(copy / "limits/reinforcement.yaml", "shoulder: 0.22 x 60", "shoulder: 0.12 x 60")
+    change(copy / "limits/reinforcement.yaml", "shoulder: 0.22 x 60", "shoulder: 0.32 x 60")
     assert run(["rulebook", "check", "--rulebook", str(copy)]) == 1
     [told] = capsys.readouterr().out.splitlines()
     assert told.startswith("seal.txt: table reach of the reinforcement, zone: shoulder: it was '0.22 x 60' and is ")

@@ -66,8 +66,8 @@ def test_every_book_says_when_it_was_sealed_and_lists_each_thing_once(book: Rule
         ),
         (
             WINDOW_FILE, replaced(SOUND_WINDOW, "cap: {load: half}", "cap: {load: all}"),
-            "rule mending/glue, line 1: it was 'damp: at least 40 %, damp: up to 80 %: rule out, cap, do, caution, "
-            "hot glue, load half (house, glue)' and is 'damp: at least 40 %, damp: up to 80 %: rule out, cap, do, "
+            "rule mending/glue, line 1: it was 'damp: at least 40 % and up to 80 %: rule out, cap, do, caution, "
+            "hot glue, load half (house, glue)' and is 'damp: at least 40 % and up to 80 %: rule out, cap, do, "
             "caution, hot glue, load all (house, glue)'",
         ),
         (

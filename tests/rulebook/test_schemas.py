@@ -14,6 +14,7 @@ from mendbook.folders import folder
 from mendbook.rulebook.book import open_context
 from mendbook.rulebook.citations import SOURCE_KEYS
 from mendbook.rulebook.cover import COVER_KEYS
+from mendbook.rulebook.layer import OWN_COVER_KEYS
 from mendbook.rulebook.limits import TABLE_KEYS
 from mendbook.rulebook.rule_file import EXAMPLE_KEYS, RULE_KEYS
 from mendbook.rulebook.sayings import SAYING_KEYS
@@ -22,6 +23,7 @@ from mendbook.rulebook.vocabulary_file import FACT_KEYS
 from mendbook.terms.document import Document, parse_document
 from tests.proof.sound_ladders import SOUND
 from tests.rulebook.ladders import FILES, write_book
+from tests.rulebook.own_ladders import ANSWER, OWN_COVER
 from tests.rulebook.slips import BETWEEN_LINES, SLIPS, first_difference
 
 Validators = dict[str, Draft202012Validator]
@@ -53,8 +55,14 @@ def kind_of(place: str) -> str:
     return {"rulebook.yaml": "cover", "limits": "table"}.get(rest[0], "rule")
 
 
-def validators(rules: Path, knowledge: Path) -> Validators:
-    cover, context = open_context(rules, knowledge)
+def kind_of_own(place: str) -> str:
+    """Return the kind of a file of an own book."""
+    kinds = {"rulebook.yaml": "own_cover", "limits": "table", "vocabulary": "vocabulary", "sources": "source"}
+    return kinds.get(place.split("/")[0], "rule")
+
+
+def validators(rules: Path, knowledge: Path, own: Path | None = None) -> Validators:
+    cover, context = open_context(rules, knowledge, own)
     return {kind: Draft202012Validator(schema(kind, cover, context)) for kind in KINDS}
 
 
@@ -101,8 +109,27 @@ def test_every_shipped_file_is_taken_as_text_and_as_editors_read_it(shipped: Val
             for tree in (parse_document(text, place).tree, as_editors_read(text)):
                 assert [error.message for error in shipped[kind].iter_errors(tree)] == [], place
             taken[kind] += 1
+    assert taken.pop("own_cover") == 0
     assert taken["rule"] > 200
     assert all(taken.values())
+
+
+def test_every_file_of_an_own_book_is_taken(root: Path) -> None:
+    own = root / "shop_books/fell_hollow"
+    made = validators(root / "rules", root / "knowledge", own)
+    for file in own.rglob("*.yaml"):
+        place, text = file.relative_to(own).as_posix(), file.read_text(encoding="utf-8")
+        trees = [parse_document(text, place).tree]
+        if kind_of_own(place) != "own_cover":  # a reader that takes a bare 'on' for yes cannot read a cover page
+            trees.append(as_editors_read(text))
+        for tree in trees:
+            assert [error.message for error in made[kind_of_own(place)].iter_errors(tree)] == [], place
+
+
+@pytest.mark.parametrize("slip", ["rule: rails/rot, on: 2026-11-20, why: So.", f"rule: a, table: b, {ANSWER}", ANSWER])
+def test_an_entry_that_is_half_written_is_underlined(slip: str, ladders: Validators) -> None:
+    text = f"{OWN_COVER}looser:\n  - {{{slip}}}\n"
+    assert [line for line, _ in faults(ladders["own_cover"], parse_document(text, "rulebook.yaml"))] == [6]
 
 
 @pytest.mark.parametrize("place", sorted(FILES))
@@ -168,7 +195,7 @@ def test_what_the_checks_refuse_is_underlined_as_well(place: str, right: str, wr
 def test_every_key_that_the_reader_knows_is_offered_with_what_it_means(shipped: Validators) -> None:
     known = {
         "rule": {*RULE_KEYS, *SAYING_KEYS}, "table": {*TABLE_KEYS}, "cover": {*COVER_KEYS}, "source": {*SOURCE_KEYS},
-        "vocabulary": {"facts"},
+        "own_cover": {*OWN_COVER_KEYS}, "vocabulary": {"facts"},
     }  # fmt: skip
     schemas = {kind: dict(validator.schema) for kind, validator in shipped.items()}  # type: ignore[arg-type]  # a map
     assert {kind: set(one["properties"]) for kind, one in schemas.items()} == known

@@ -71,23 +71,22 @@ def test_people_first_looks_at_no_injury(book: Rulebook) -> None:
 
 
 @pytest.fixture
-def without_a_table(tmp_path: Path) -> Path:
-    copy = tmp_path / "rules"
-    shutil.copytree(str(folder("rules")), copy)
-    (copy / "limits/duty_factor.yaml").unlink()
-    return copy
+def unheard(tmp_path: Path) -> Path:
+    """Return an own book with a stop where nobody listens for one."""
+    shutil.copytree(str(folder("rules")), tmp_path / "rules")
+    text = (tmp_path / "rules/people/valve_core.yaml").read_text(encoding="utf-8")
+    (tmp_path / "rules/casing/valve_core.yaml").write_text(text, encoding="utf-8")
+    return tmp_path / "rules"
 
 
-def test_a_shop_is_not_opened_with_it(without_a_table: Path) -> None:
-    with pytest.raises(RulebookError, match="no table gives 'duty factor'"):
-        open_shop(without_a_table)
+def test_a_shop_is_not_opened_with_it(unheard: Path) -> None:
+    with pytest.raises(RulebookError, match="a 'stop' is not heard in the stage 'casing'"):
+        open_shop(unheard)
 
 
-def test_the_commands_say_so_in_one_error(
-    without_a_table: Path, root: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_the_commands_say_so_in_one_error(unheard: Path, root: Path, capsys: pytest.CaptureFixture[str]) -> None:
     case = root / "examples/quarry/loader_sidewall_cut.yaml"
-    assert run(["triage", str(case), "--rulebook", str(without_a_table)]) == 2
-    assert "no table gives 'duty factor'" in capsys.readouterr().err
-    assert run(["rulebook", "check", "--rulebook", str(without_a_table)]) == 1
-    assert "no table gives 'duty factor'" in capsys.readouterr().out
+    assert run(["triage", str(case), "--rulebook", str(unheard)]) == 2
+    assert "a 'stop' is not heard in the stage 'casing'" in " ".join(capsys.readouterr().err.split())
+    assert run(["rulebook", "check", "--rulebook", str(unheard)]) == 1
+    assert "a 'stop' is not heard in the stage 'casing'" in capsys.readouterr().out

@@ -1,13 +1,11 @@
 """What the owner of a rulebook leaves to somebody else is held, never let through or rejected in silence."""
 
-import shutil
 from pathlib import Path
 
 import pytest
 
 from mendbook.card.printing import as_text
 from mendbook.card.report import report
-from mendbook.folders import folder
 from mendbook.terms.docket import Docket
 from mendbook.triage import Shop, open_shop
 from tests.triage.cases import CUT, LOADER, but, triage
@@ -20,16 +18,13 @@ RUBBER = "{reaches: at least rubber, duty: loader v-cycle, refer to: the foreman
 
 def open_with(entry: str, place: Path, *left_out: str) -> Shop:
     """Open the shipped book with one combination left to somebody else, and without some of its rules."""
-    rules = folder("rules")
-    assert isinstance(rules, Path)
-    copy = shutil.copytree(rules, place / "rules")
-    cover = copy / "rulebook.yaml"
-    text = cover.read_text(encoding="utf-8")
-    assert "not covered: []" in text
-    cover.write_text(text.replace("not covered: []", f"not covered:\n  - {entry}\n  #"), encoding="utf-8")
-    for name in left_out:
-        (copy / name).unlink()
-    return open_shop(copy)
+    looser = [f"{{rule: {name}, approved by: a foreman, on: 2026-11-20, why: So.}}" for name in left_out]
+    (place / "rulebook.yaml").write_text(
+        "rulebook: own\nedition: first\ndate: 2026-11-20\nowner: a foreman\n"
+        f"withdraw: [{', '.join(left_out)}]\nlooser: [{', '.join(looser)}]\nnot covered:\n  - {entry}\n",
+        encoding="utf-8",
+    )
+    return open_shop(place)
 
 
 def holding(docket: Docket) -> list[str]:
@@ -37,7 +32,7 @@ def holding(docket: Docket) -> list[str]:
 
 
 def test_a_case_that_no_rule_covers_is_held_for_the_person_named(tmp_path: Path) -> None:
-    shop = open_with(THROUGH, tmp_path, "sidewall/through_steel_radial.yaml")
+    shop = open_with(THROUGH, tmp_path, "sidewall/through_steel_radial")
     docket = triage(but(LOADER, injuries=[CUT]), shop)
     assert docket.outcome == "hold"
     assert docket.bracket is not None
@@ -48,7 +43,7 @@ def test_a_case_that_no_rule_covers_is_held_for_the_person_named(tmp_path: Path)
     assert docket.reason == f"The owner of this rulebook leaves it to {PERSON}."
     text = " ".join(as_text(report(docket, 100), 100).split())
     assert f"Hold. Refer it to {PERSON}" in text
-    assert "rulebook/not covered 1:" in text
+    assert "own book/not covered 1:" in text
 
 
 def test_a_mild_verdict_of_another_rule_lets_nothing_through(tmp_path: Path, shop: Shop) -> None:

@@ -28,4 +28,6 @@ def _cited(one: Cited) -> RenderableType:
     return stack(
         line(f"{one.place}:{one.line}: {one.says}{limit}"),
         line(f"{one.source}, {one.passage}; {one.known}{beside}"),
+        line("The shop's own.") if one.is_own and not one.looser else None,
+        line(f"The shop's own, and looser than the shipped book. Approved by {one.looser}") if one.looser else None,
     )

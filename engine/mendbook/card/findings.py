@@ -3,11 +3,10 @@
 from collections.abc import Iterable, Sequence
 
 from rich.console import RenderableType
-from rich.text import Text
 
 from mendbook.card.layout import QUIET, STRONG, hanging, heading, stack
 from mendbook.card.lettering import line, plain, sentence, short
-from mendbook.card.wording import VERDICTS, listed, saying_words, sources_words
+from mendbook.card.wording import VERDICTS, approval_words, listed, saying_words, sources_words
 from mendbook.terms.docket import Docket, Finding
 
 DECIDING = ("stop", "hold", "verdict")
@@ -81,10 +80,13 @@ def _about(finding: Finding) -> str:
     return "tyre" if finding.about == "tyre" else short(finding.about, 30)
 
 
-def _origin(finding: Finding) -> Text:
-    """Return the sources, and the place in the rulebook."""
-    place = f"{plain(finding.rule)}:{finding.line}"
-    return line(f"{sources_words(finding.sources)} · {place}" if finding.sources else place, QUIET)
+def _origin(finding: Finding) -> RenderableType:
+    """Return the sources, and the place in the rulebook; a shop's own rule says so, and what is looser who answers."""
+    whose = ", the shop's own" if finding.own else ""
+    place = f"{plain(finding.rule)}:{finding.line}{whose}"
+    told = line(f"{sources_words(finding.sources)} · {place}" if finding.sources else place, QUIET)
+    looser = (f"Looser than the shipped book, {plain(one.place)}: {approval_words(one)}" for one in finding.looser)
+    return stack(told, *map(line, looser))
 
 
 def _readings(finding: Finding) -> str:

@@ -1,10 +1,13 @@
 """The end of the report: what was assumed, and which program and rulebook judged."""
 
+from collections.abc import Iterator
+
 from rich.console import RenderableType
 
 from mendbook.card.layout import hanging, heading, labelled, stack
 from mendbook.card.lettering import line, plain
-from mendbook.terms.docket import Docket
+from mendbook.card.wording import approval_words
+from mendbook.terms.docket import Docket, OwnBookNote
 
 FEW = 3  # facts; a value that fewer share does not get a line of its own
 DIGITS = 12  # of the rulebook's digest; the docket holds all
@@ -31,6 +34,16 @@ def imprint(docket: Docket, width: int) -> RenderableType:
         ("Judged", f"{plain(docket.judged)} by mendbook {plain(docket.mendbook)}, {plain(docket.evaluator)}"),
         ("Rulebook", f"{plain(book.edition)}, {plain(book.date)}, {plain(book.digest)[:DIGITS]}"),
         ("Owner", plain(book.owner)),
+        *_own(book.own),
         ("Road law", plain(docket.law)),
     ]
     return stack(heading("Record"), labelled(rows, width))
+
+
+def _own(book: OwnBookNote | None) -> Iterator[tuple[str, str]]:
+    """Yield what the shop's own book is, its owner, and all that is looser in it with who answers for it."""
+    if book is None:
+        return
+    yield "Own book", f"{plain(book.name)}, {plain(book.edition)}, {plain(book.date)}, {plain(book.digest)[:DIGITS]}"
+    yield "Its owner", plain(book.owner)
+    yield from (("Looser", f"{plain(one.place)}: {approval_words(one)}") for one in book.looser)

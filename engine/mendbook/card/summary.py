@@ -73,6 +73,7 @@ def _rejection(uses: Mapping[str, str | None]) -> str:
 def _reasons(docket: Docket) -> Iterator[tuple[str, RenderableType]]:
     yield "Why", sentence(_why(docket))
     yield "Basis", _basis(docket)
+    yield "Own book", _own_book(docket)
     if docket.outcome != "stop":
         yield "How sure", _how_sure(docket)
         yield "By use", _uses(docket.uses)
@@ -92,6 +93,16 @@ def _basis(docket: Docket) -> str:
     if docket.outcome == "stop" and docket.basis != "law":
         return f"{said} A stop cannot be waived."
     return said
+
+
+def _own_book(docket: Docket) -> str:
+    """Return by whose own book it was judged and in how many places that one is looser; '' without one."""
+    own = docket.rulebook.own
+    if own is None:
+        return ""
+    looser = len(own.looser)
+    said = "nowhere looser" if not looser else f"looser in {looser} place{'' if looser == 1 else 's'}; see Record"
+    return f"{short(own.name, 60)}, {short(own.edition, 30)}, laid over the shipped book: {said}."
 
 
 def _how_sure(docket: Docket) -> str:

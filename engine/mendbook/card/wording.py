@@ -2,7 +2,8 @@
 
 from collections.abc import Iterable, Mapping
 
-from mendbook.terms.docket import Finding, Outcome, SourceNote
+from mendbook.card.lettering import plain, sentence
+from mendbook.terms.docket import Approved, Finding, Outcome, SourceNote
 
 VERDICTS: Mapping[str, str] = {
     "leave": "leave as it is",
@@ -89,6 +90,11 @@ def saying_words(finding: Finding) -> str:
     words = [verdict_words(finding.verdict)] if finding.verdict else []
     words += [SAYINGS.get(said, said) for said in finding.says if said != "verdict"]
     return ", ".join(words)
+
+
+def approval_words(approved: Approved) -> str:
+    """Return who answers for what is looser than the shipped book, since when, and why."""
+    return f"approved by {plain(approved.approved_by)}, {plain(approved.on)}: {sentence(approved.why)}"
 
 
 def listed(words: Iterable[str], last: str = "and") -> str:

@@ -31,6 +31,7 @@ class FileKind(StrEnum):
     RULE = "rule"
     TABLE = "table"
     COVER = "cover"
+    OWN_COVER = "own_cover"
     VOCABULARY = "vocabulary"
     SOURCE = "source"
 
@@ -50,13 +51,13 @@ def print_citations(
 ) -> None:
     """List what every line of the rulebook rests on: law, standard, guidance, practice or house."""
     from mendbook.folders import folder
-    from mendbook.rulebook.book import open_book
+    from mendbook.proof.permission import open_permitted
     from mendbook.rulebook.cite import cite
     from mendbook.rulebook.errors import RulebookError
     from mendbook.terms.document import DocumentError
 
     with refusing(DocumentError, RulebookError, FileNotFoundError):
-        book = open_book(given_folder(rulebook) or folder("rules"), folder("knowledge"))
+        book = open_permitted(folder("rules"), folder("knowledge"), given_folder(rulebook))
     kinds = [kind.value] if kind else [one.value for one in SourceKind]
     cited = cite(book)
     if as_json:

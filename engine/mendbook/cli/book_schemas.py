@@ -17,7 +17,7 @@ ENDING = ".schema.json"
 def book_schemas(rulebook: Path | None) -> dict[str, Schema]:
     """Return the schema of each kind of file; rules and tables need not be right for it. Raises RefusalError."""
     with refusing(DocumentError, RulebookError, FileNotFoundError):
-        cover, context = open_context(rulebook or folder("rules"), folder("knowledge"))
+        cover, context = open_context(folder("rules"), folder("knowledge"), rulebook)
     return {kind: schema(kind, cover, context) for kind in KINDS}
 
 

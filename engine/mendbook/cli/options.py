@@ -9,7 +9,7 @@ from mendbook.cli.refusals import RefusalError
 
 BookOption = Annotated[
     Path | None,
-    typer.Option("--rulebook", metavar="DIR", help="Folder of a rulebook, instead of the one shipped."),
+    typer.Option("--rulebook", metavar="DIR", help="Folder of the shop's own book, laid over the one shipped."),
 ]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print the whole answer as JSON.")]
 

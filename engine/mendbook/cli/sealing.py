@@ -5,17 +5,21 @@ from pathlib import Path
 
 from mendbook.cli.refusals import RefusalError, refusing
 from mendbook.folders import folder
+from mendbook.proof.permission import open_permitted
 from mendbook.proof.seal import SEAL, write_seal
-from mendbook.rulebook.book import Rulebook, open_book
+from mendbook.rulebook.book import Rulebook
 from mendbook.rulebook.errors import RulebookError
 from mendbook.terms.document import DocumentError, read_bytes
 
 
 def open_given(rulebook: Path | None) -> tuple[Rulebook, Traversable]:
-    """Return the rulebook in the folder `rulebook`, else the shipped one, and its folder. Raises RefusalError."""
+    """Return the shipped rulebook, with the shop's own book in the folder `rulebook` laid over it, and its folder.
+
+    An own book is sealed in its own folder, with all that lies beneath it. Raises RefusalError.
+    """
     with refusing(DocumentError, RulebookError, FileNotFoundError):
-        rules = rulebook or folder("rules")
-        return open_book(rules, folder("knowledge")), rules
+        rules = folder("rules")
+        return open_permitted(rules, folder("knowledge"), rulebook), rulebook or rules
 
 
 def read_seal(rules: Traversable) -> str:

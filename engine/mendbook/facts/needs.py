@@ -20,6 +20,7 @@ NEEDED: dict[str, tuple[str, ...]] = {
         "angle share", "belt share", "gap share", "hole share", "joint share of area limit",
         "joint share of length limit", "joint share of width limit", "outer cut share",
         "path share of length limit", "path share of plies", "ply share", "pressure ratio", "share of all repairs",
+        "share of section repairs", "share of sidewall repairs",
         "share of area limit", "share of cord limit", "share of length limit", "share of length limit, rubber",
         "share of width limit", "shop humidity", "tkph use", "tread ratio", "tread spread",
     ),

@@ -43,7 +43,10 @@ def tyre_steps(book: Rulebook, lookup: Lookup) -> Iterator[Step]:
 
 def width_class(book: Rulebook) -> tuple[pl.Expr, pl.Expr, pl.Expr]:
     """Return nominal width [mm], its class, and whether it lies near an edge of a class."""
-    edges = [(row.bounds[-1].values[0], row.numbers[0]) for row in book.tables_giving("class from")[0].rows]
+    rows = book.tables_giving("class from")[0].rows
+    edges = sorted(
+        ((value, row.numbers[0]) for row in rows for value in row.bounds[-1].values), key=lambda edge: edge[1]
+    )
     near = book.tables_giving("class edge share")[0].rows[0].numbers[0] / 100.0
     # A width from a code in inches is a rounded product; a tenth of a millimetre is finer than any class edge.
     width = pl.col("nominal width").round(1)

@@ -28,8 +28,19 @@ def subtract(boxes: Iterable[Box], cut: Box, vocabulary: Vocabulary) -> tuple[Bo
 
 
 def spell_box(box: Box, vocabulary: Vocabulary) -> str:
-    """Return the box as it would be written in a rule: `kind: [ash, spruce], damp: over 40 %`."""
-    return ", ".join(f"{bound.fact}: {_spell(bound, vocabulary)}" for bound in box) or "anything"
+    """Return the box as it would be written in a rule: `kind: [ash, spruce], damp: over 40 % and up to 80 %`."""
+    facts: dict[str, list[Bound]] = {}
+    for bound in box:
+        facts.setdefault(bound.fact, []).append(bound)
+    said = {
+        fact: " and ".join(_spell(bound, vocabulary) for bound in sorted(bounds, key=_is_top))
+        for fact, bounds in facts.items()
+    }
+    return ", ".join(f"{fact}: {limits}" for fact, limits in said.items()) or "anything"
+
+
+def _is_top(bound: Bound) -> bool:
+    return bound.op in (Op.UP_TO, Op.BELOW)
 
 
 def _outside(box: Box, cut: Box, vocabulary: Vocabulary) -> Iterator[Box]:

@@ -79,7 +79,8 @@ def _rule(rule: Rule, vocabulary: Vocabulary) -> dict[str, str]:
 
 def _table(table: LimitTable, vocabulary: Vocabulary) -> dict[str, str]:
     about = f"{', '.join(table.gives)}, for {spell_box(table.applies, vocabulary)}"
-    listed = {f"table {table.name}": f"{about} ({table.source.source}, {table.source.place})"}
+    ways = "".join(f", {name} stricter when {way}" for name, way in table.stricter.items())
+    listed = {f"table {table.name}": f"{about}{ways} ({table.source.source}, {table.source.place})"}
     for row in table.rows:
         numbers = " x ".join(f"{number:g}" for number in row.numbers)
         listed[f"table {table.name}, {spell_box(row.bounds, vocabulary)}"] = f"{numbers} {table.unit}".strip()

@@ -1,22 +1,20 @@
 """Open a rulebook: rules, limit tables, sources and vocabulary as one frozen value."""
 
-import hashlib
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from importlib.resources.abc import Traversable
 
 from mendbook.rulebook.citations import Source, read_sources
 from mendbook.rulebook.context import Context
 from mendbook.rulebook.cover import COVER, NOT_COVERED, Cover, Stage, read_cover, read_referrals
 from mendbook.rulebook.errors import RulebookError, refuse
+from mendbook.rulebook.files import Written, digest, read_files
+from mendbook.rulebook.layer import ENDING, OWN, SOURCES, TABLES, VOCABULARY, OwnBook, lay_over
 from mendbook.rulebook.limits import LimitTable, read_table
 from mendbook.rulebook.rule_file import read_rule
 from mendbook.rulebook.tree import Rule
 from mendbook.rulebook.vocabulary_file import read_vocabulary
-from mendbook.terms.document import parse_document
 from mendbook.terms.vocabulary import Vocabulary
-
-TABLES = "limits"
 
 
 @dataclass(frozen=True)
@@ -25,6 +23,8 @@ class Rulebook:
 
     `not_covered` are rules that the cover page makes: each holds a combination of facts and names who decides.
     `gaps_at` is the place of the cover page where such combinations are written.
+    `own` is the shop's own book that is laid over it, None when there is none; edition, date, owner and digest are
+    those of the book beneath.
     """
 
     edition: str
@@ -40,6 +40,7 @@ class Rulebook:
     tables: tuple[LimitTable, ...]
     not_covered: tuple[Rule, ...] = ()
     gaps_at: str = f"{COVER}:1"
+    own: OwnBook | None = None
 
     def rank(self, verdict: str) -> int:
         """Return the place of `verdict` on the scale, 0 for the mildest."""
@@ -61,47 +62,48 @@ class Rulebook:
         return found
 
 
-def open_book(rules: Traversable, knowledge: Traversable) -> Rulebook:
-    """Read a rulebook from its two folders. Raises RulebookError (or DocumentError) with file and line."""
-    cover, context = open_context(rules, knowledge)
-    stage_of = {folder: stage.name for stage in cover.stages for folder in stage.folders}
-    read: list[Rule] = []
-    tables: list[LimitTable] = []
-    digest = hashlib.sha256()
-    for place, file in _files(rules, ""):
-        written = file.read_bytes()
-        document = parse_document(written, str(file))
-        digest.update(f"{place}\0".encode() + written)
-        top = place.split("/")[0]
-        if place == COVER:
-            continue
-        if top == TABLES:
-            tables.append(read_table(document, context))
-        elif top in stage_of:
-            read.append(read_rule(document, place.removesuffix(".yaml"), stage_of[top], context))
-        else:
-            raise refuse(document, (), f"the folder '{top}' belongs to no stage", f"Name it in {COVER} under stages.")
-    for place, file in _files(knowledge, ""):
-        digest.update(f"{place}\0".encode() + file.read_bytes())
+def open_book(rules: Traversable, knowledge: Traversable, own: Traversable | None = None) -> Rulebook:
+    """Read a rulebook from its two folders, with the shop's own book in the folder `own` laid over it.
+
+    Nobody asks here whether the own book may say less; `proof.permission` does.
+    Raises RulebookError (or DocumentError) with file and line.
+    """
+    cover, context = open_context(rules, knowledge, own)
+    written = read_files(rules)
+    files = {place: file for place, file in written.items() if place != COVER}
+    own_book: OwnBook | None = None
+    not_covered, page = read_referrals(cover, context), cover.document
+    if own is not None:
+        own_book, files = lay_over(own, cover, files)
+        page = own_book.cover
+        said = {rule.name for rule in not_covered}  # a copied cover page says the same again
+        more = read_referrals(replace(cover, document=page), context, OWN)
+        not_covered += tuple(rule for rule in more if rule.name not in said)
+    read, tables = _read(files, cover, context, is_own=own_book is not None)
     return Rulebook(
         edition=cover.edition, date=cover.date, owner=cover.owner,
-        digest=digest.hexdigest(), verdicts=context.verdicts, stages=cover.stages, methods=cover.methods,
-        vocabulary=context.vocabulary, sources=context.sources, rules=tuple(read), tables=tuple(tables),
-        not_covered=read_referrals(cover, context),
-        gaps_at=f"{cover.document.name}:{cover.document.line((NOT_COVERED,))}",
+        digest=digest(written, read_files(knowledge)), verdicts=context.verdicts, stages=cover.stages,
+        methods=cover.methods, vocabulary=context.vocabulary, sources=context.sources, rules=read, tables=tables,
+        not_covered=not_covered, gaps_at=f"{page.name}:{page.line((NOT_COVERED,))}", own=own_book,
     )  # fmt: skip
 
 
-def open_context(rules: Traversable, knowledge: Traversable) -> tuple[Cover, Context]:
+def open_context(
+    rules: Traversable, knowledge: Traversable, own: Traversable | None = None
+) -> tuple[Cover, Context]:  # fmt: skip
     """Return the cover page and what rules and tables may refer to, without reading one of them.
 
     Raises RulebookError (or DocumentError) with file and line.
     """
     cover = read_cover(rules)
-    for name in ("vocabulary", "sources"):
+    for name in (VOCABULARY, SOURCES):
         if not knowledge.joinpath(name).is_dir():
             raise RulebookError(f"{knowledge}: no folder '{name}' here. A rulebook needs a vocabulary and its sources.")
-    vocabulary = read_vocabulary(knowledge.joinpath("vocabulary"))
+    vocabulary, sources = read_vocabulary(knowledge.joinpath(VOCABULARY)), read_sources(knowledge.joinpath(SOURCES))
+    if own is not None and own.joinpath(VOCABULARY).is_dir():
+        vocabulary = read_vocabulary(own.joinpath(VOCABULARY), vocabulary)
+    if own is not None and own.joinpath(SOURCES).is_dir():
+        sources = read_sources(own.joinpath(SOURCES), sources)
     names = [stage.name for stage in cover.stages]
     for fact in vocabulary:
         if fact.stage and fact.stage not in names:
@@ -109,19 +111,24 @@ def open_context(rules: Traversable, knowledge: Traversable) -> tuple[Cover, Con
                 f"{fact.file}:{fact.at}: '{fact.name}' names the stage '{fact.stage}', which the cover page has not\n"
                 f"  Write one of: {', '.join(names)}."
             )
-    return cover, Context(
-        vocabulary=vocabulary,
-        sources=read_sources(knowledge.joinpath("sources")),
-        verdicts=cover.verdicts,
-        methods=tuple(name for names in cover.methods.values() for name in names),
-    )
+    methods = tuple(name for names in cover.methods.values() for name in names)
+    return cover, Context(vocabulary, sources, cover.verdicts, methods)
 
 
-def _files(folder: Traversable, prefix: str) -> Iterator[tuple[str, Traversable]]:
-    for entry in sorted(folder.iterdir(), key=lambda e: e.name):
-        if entry.is_dir():
-            yield from _files(entry, f"{prefix}{entry.name}/")
-        elif entry.name.endswith(".yaml"):
-            yield f"{prefix}{entry.name}", entry
-        elif entry.name.endswith(".yml"):
-            raise RulebookError(f"{entry}: this file would not be read. Rename it to end in '.yaml'.")
+def _read(
+    files: Mapping[str, Written], cover: Cover, context: Context, *, is_own: bool
+) -> tuple[tuple[Rule, ...], tuple[LimitTable, ...]]:
+    stage_of = {folder: stage.name for stage in cover.stages for folder in stage.folders}
+    rules: list[Rule] = []
+    tables: list[LimitTable] = []
+    for place, file in files.items():
+        document, top, name = file.parse(), place.split("/")[0], place.removesuffix(ENDING)
+        if top == TABLES:
+            tables.append(read_table(document, name, context))
+        elif top in stage_of:
+            rules.append(read_rule(document, name, stage_of[top], context))
+        else:
+            folders = ", ".join((*stage_of, TABLES, VOCABULARY, SOURCES))
+            hint = f"An own book uses these folders: {folders}." if is_own else f"Name it in {COVER} under stages."
+            raise refuse(document, (), f"the folder '{top}' belongs to no stage", hint)
+    return tuple(rules), tuple(tables)

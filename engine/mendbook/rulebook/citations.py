@@ -29,8 +29,13 @@ class Source:
     link: str = ""
 
 
-def read_sources(folder: Traversable) -> dict[str, Source]:
-    """Read every source file of `folder`. Raises RulebookError with file and line."""
+def read_sources(folder: Traversable, beneath: Mapping[str, Source] | None = None) -> dict[str, Source]:
+    """Read every source file of `folder`, in addition to the sources `beneath`.
+
+    A source of the book beneath stays as it is: a law that an own book calls house would bind nobody.
+    Raises RulebookError with file and line.
+    """
+    known = beneath or {}
     sources: dict[str, Source] = {}
     for file in sorted(folder.iterdir(), key=lambda f: f.name):
         if not file.name.endswith(".yaml"):
@@ -39,8 +44,14 @@ def read_sources(folder: Traversable) -> dict[str, Source]:
         source = _source(document)
         if source.id in sources:
             raise refuse(document, ("source",), f"the source '{source.id}' is described twice")
+        if source != known.get(source.id, source):
+            raise refuse(
+                document, ("source",),
+                f"the source '{source.id}' belongs to the shipped book, which describes it otherwise",
+                "Give yours a name of its own.",
+            )  # fmt: skip
         sources[source.id] = source
-    return sources
+    return {**known, **sources}
 
 
 def _source(document: Document) -> Source:

@@ -15,7 +15,8 @@ class Cited:
     """One citation: what is said where, within which limits, and on what it rests.
 
     `place` is the rule or table and the line in its file; `is_first` marks the source that carries the line,
-    the others stand beside it.
+    the others stand beside it. `is_own` marks a rule or table that the shop's own book added or changed, `looser` says
+    who answers for it where it is looser than the one beneath.
     """
 
     place: str
@@ -27,6 +28,8 @@ class Cited:
     passage: str
     known: str
     is_first: bool
+    is_own: bool = False
+    looser: str = ""
 
 
 def cite(book: Rulebook) -> tuple[Cited, ...]:
@@ -53,11 +56,17 @@ def _rules(book: Rulebook) -> Iterator[Cited]:
 def _tables(book: Rulebook) -> Iterator[Cited]:
     for table in book.tables:
         said = f"{len(table.rows)} rows of {', '.join(table.gives)}"
-        yield _cited(book, table.source, f"limits: {table.name}", 1, said, "", is_first=True)
+        yield _cited(book, table.source, table.id, 1, said, "", is_first=True)
 
 
 def _cited(
     book: Rulebook, citation: Citation, place: str, line: int, says: str, limit: str, *, is_first: bool
 ) -> Cited:  # fmt: skip
     source = book.sources[citation.source]
-    return Cited(place, line, says, limit, source.kind, citation.source, citation.place, source.known, is_first)
+    own = book.own
+    approval = own.approval(place) if own else None
+    return Cited(
+        place, line, says, limit, source.kind, citation.source, citation.place, source.known, is_first,
+        is_own=own is not None and place in own.places,
+        looser=f"{approval.approved_by}, {approval.on}: {approval.why}" if approval else "",
+    )  # fmt: skip

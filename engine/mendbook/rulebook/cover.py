@@ -15,7 +15,8 @@ from mendbook.terms.vocabulary import Fact, Subject
 COVER = "rulebook.yaml"
 NOT_COVERED = "not covered"
 REFER_TO = "refer to"
-NEEDED = ("edition", "date", "owner", "verdicts", "stages", "methods")
+FRAME = ("verdicts", "stages", "methods")  # what every rule is written in; a shop's own book shares it
+NEEDED = ("edition", "date", "owner", *FRAME)
 COVER_KEYS = ("rulebook", *NEEDED, "asks", NOT_COVERED)
 
 
@@ -68,19 +69,21 @@ def read_cover(rules: Traversable) -> Cover:
     )
 
 
-def read_referrals(cover: Cover, context: Context) -> tuple[Rule, ...]:
+def read_referrals(
+    cover: Cover, context: Context, book: str = COVER.removesuffix(".yaml")
+) -> tuple[Rule, ...]:  # fmt: skip
     """Return for each combination that the owner leaves to somebody else a rule that holds and names the person.
 
-    Raises RulebookError with file and line.
+    Their ids begin with `book`. Raises RulebookError with file and line.
     """
     document = cover.document
     entry = document.tree.get(NOT_COVERED, [])
     if not isinstance(entry, list):
         raise refuse(document, (NOT_COVERED,), "not covered is a list of combinations, each with a dash")
-    return tuple(_referral(cover, context, place, row) for place, row in enumerate(entry))
+    return tuple(_referral(cover, context, book, place, row) for place, row in enumerate(entry))
 
 
-def _referral(cover: Cover, context: Context, place: int, row: object) -> Rule:
+def _referral(cover: Cover, context: Context, book: str, place: int, row: object) -> Rule:
     document, path = cover.document, (NOT_COVERED, place)
     if not isinstance(row, dict) or not row.get(REFER_TO) or len(row) == 1:
         example = f"Write '{{fact: value, {REFER_TO}: who decides instead}}'."
@@ -99,7 +102,7 @@ def _referral(cover: Cover, context: Context, place: int, row: object) -> Rule:
     held = Outcome(hold=f"Refer it to {row[REFER_TO]}: this rulebook does not cover {where}.")
     because = f"The owner of this rulebook leaves it to {row[REFER_TO]}."
     return Rule(
-        id=f"{COVER.removesuffix('.yaml')}/{NOT_COVERED} {place + 1}", name=f"{NOT_COVERED}: {where}",
+        id=f"{book}/{NOT_COVERED} {place + 1}", name=f"{NOT_COVERED}: {where}",
         asks="Who decides?", file=document.name, stage=_stage(cover, context, facts), applies=(),
         subject=Subject.INJURY if any(fact.subject is Subject.INJURY for fact in facts) else Subject.TYRE,
         lines=(Line(bounds, held, because, (), document.line(path)),), is_chart=False,

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from enum import StrEnum
 
 from mendbook.rulebook.citations import read_citation
 from mendbook.rulebook.context import Context, Path
@@ -13,9 +14,17 @@ from mendbook.terms.spelling import suggest
 from mendbook.terms.vocabulary import Fact
 
 TABLE_NEEDED = ("table", "asks", "down", "gives", "source", "rows")
-TABLE_KEYS = (*TABLE_NEEDED, "applies to", "across", "unit", "numbers turn")
+TABLE_KEYS = (*TABLE_NEEDED, "applies to", "across", "unit", "stricter when", "numbers turn")
 ALL = "all"
+SMALLER_OR_BIGGER = "'smaller' or 'bigger'; leave the name out where neither is true"
 _FIGURE = re.compile(r"-?\d+(?:\.\d+)?")
+
+
+class Direction(StrEnum):
+    """In which direction a number of a table is stricter."""
+
+    SMALLER = "smaller"
+    BIGGER = "bigger"
 
 
 @dataclass(frozen=True)
@@ -31,9 +40,11 @@ class LimitRow:
 class LimitTable:
     """A table of limits. For any facts at most one row applies.
 
-    `turns` says why its numbers rise and fall again along an ordered list, "" when they do not.
+    `stricter` says of the names it gives in which direction a number is stricter; a name that is not there is
+    stricter in neither. `turns` says why its numbers rise and fall again along an ordered list, "" when they do not.
     """
 
+    id: str
     name: str
     asks: str
     file: str
@@ -42,6 +53,7 @@ class LimitTable:
     unit: str
     source: Citation
     rows: tuple[LimitRow, ...]
+    stricter: Mapping[str, Direction] = field(default_factory=dict)
     turns: str = ""
 
     def facts(self) -> tuple[str, ...]:
@@ -60,8 +72,11 @@ class LimitTable:
         return None
 
 
-def read_table(document: Document, context: Context) -> LimitTable:
-    """Return the table written in `document`. Raises RulebookError with file and line."""
+def read_table(document: Document, table_id: str, context: Context) -> LimitTable:
+    """Return the table written in `document`; `table_id` is its place in the rulebook.
+
+    Raises RulebookError with file and line.
+    """
     tree = document.tree
     for key in tree:
         if key not in TABLE_KEYS:
@@ -73,6 +88,7 @@ def read_table(document: Document, context: Context) -> LimitTable:
     gives = tuple(str(g) for g in tree["gives"]) if isinstance(tree["gives"], list) else (str(tree["gives"]),)
     unit = str(tree.get("unit", ""))
     return LimitTable(
+        id=table_id,
         name=str(tree["table"]),
         asks=str(tree["asks"]),
         file=document.name,
@@ -81,8 +97,24 @@ def read_table(document: Document, context: Context) -> LimitTable:
         unit=unit,
         source=read_citation(document, ("source",), str(tree["source"]), context.sources),
         rows=_rows(document, tree, len(gives), unit, context),
+        stricter=_directions(document, tree.get("stricter when"), gives),
         turns=str(tree.get("numbers turn", "")),
     )
+
+
+def _directions(document: Document, entry: object, gives: tuple[str, ...]) -> dict[str, Direction]:
+    """Return which way each number is stricter: one word for all names that the table gives, or a word for each."""
+    if entry is None:
+        return {}
+    path: Path = ("stricter when",)
+    words = entry if isinstance(entry, dict) else dict.fromkeys(gives, entry)
+    for name, word in words.items():
+        place = (*path, name) if words is entry else path
+        if name not in gives:
+            raise refuse(document, place, f"the table gives no '{name}'", f"Write some of: {', '.join(gives)}.")
+        if word not in tuple(Direction):
+            raise refuse(document, place, f"a number is not stricter when '{word}'", f"Write {SMALLER_OR_BIGGER}.")
+    return {name: Direction(str(word)) for name, word in words.items()}
 
 
 def _rows(

@@ -186,7 +186,9 @@ def simplify(bounds: tuple[Bound, ...]) -> tuple[Bound, ...]:
 def tighter(one: Bound, other: Bound) -> Bound:
     """Return the bound that implies the other; both are on the same side of the same fact."""
     if one.op is Op.IN:
-        return Bound(one.fact, Op.IN, values=tuple(v for v in one.values if v in other.values))
+        both = tuple(value for value in one.values if value in other.values)
+        rest = tuple(value for value in (*one.values, *one.others) if value not in both)
+        return Bound(one.fact, Op.IN, values=both, others=rest)
     if one.number == other.number:
         return one if one.op in (Op.BELOW, Op.OVER) else other
     lower = one if one.number < other.number else other

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from importlib.resources.abc import Traversable
 from typing import TypeVar, cast
 
+from mendbook.rulebook.addition import check_addition
 from mendbook.rulebook.errors import RulebookError, refuse
 from mendbook.terms.document import Document, read_document
 from mendbook.terms.spelling import suggest
@@ -22,10 +23,12 @@ _FIGURE = re.compile(r"-?\d+(?:\.\d+)?")
 _RANGE = re.compile(r"^(-?\d+(?:\.\d+)?) to (-?\d+(?:\.\d+)?)$")
 
 
-def read_vocabulary(folder: Traversable) -> Vocabulary:
-    """Read every vocabulary file of `folder`. Raises RulebookError with file and line."""
+def read_vocabulary(folder: Traversable, beneath: Vocabulary | None = None) -> Vocabulary:
+    """Read every vocabulary file of `folder`, in addition to the facts `beneath`.
+
+    Raises RulebookError with file and line.
+    """
     facts: dict[str, Fact] = {}
-    synonyms: dict[str, str] = {}
     for file in sorted(folder.iterdir(), key=lambda f: f.name):
         if not file.name.endswith(".yaml"):
             continue
@@ -34,10 +37,12 @@ def read_vocabulary(folder: Traversable) -> Vocabulary:
             if name in facts:
                 raise refuse(document, ("facts", name), f"the fact '{name}' is described twice")
             facts[name] = fact = _fact(document, name, entry)
-            synonyms.update(dict.fromkeys(fact.synonyms, name))
+            if beneath is not None:
+                check_addition(document, ("facts", name), fact, beneath)
+    together = facts if beneath is None else {**beneath.facts, **facts}
     for fact in facts.values():
-        _errors_hang_on_values(fact, facts)
-    return Vocabulary(facts, synonyms)
+        _errors_hang_on_values(fact, together)
+    return Vocabulary(together, {synonym: fact.name for fact in together.values() for synonym in fact.synonyms})
 
 
 def _errors_hang_on_values(fact: Fact, facts: Mapping[str, Fact]) -> None:

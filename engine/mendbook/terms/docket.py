@@ -30,6 +30,15 @@ class Entry(Part):
     fact: str = Field(description="the fact the rule looks at; it follows from the field when the two differ")
 
 
+class Approved(Part):
+    """A rule or table that the shop's own book made looser, and who answers for it."""
+
+    place: str = Field(description="its place in the rulebook")
+    approved_by: str
+    on: str = Field(description="year-month-day")
+    why: str
+
+
 class Finding(Part):
     """One line of one rule that spoke."""
 
@@ -47,6 +56,8 @@ class Finding(Part):
     )
     because: str
     sources: tuple[SourceNote, ...]
+    own: bool = Field(False, description="whether the shop's own book added or changed the rule")
+    looser: tuple[Approved, ...] = Field((), description="what the shop's own book made looser: the rule or its tables")
     readings: dict[str, bool] = Field(description="at which readings it spoke: good, as read, bad")
     limit: dict[str, str] = Field(default_factory=dict, description="the bounds of the line")
     margin: dict[str, float] = Field(default_factory=dict, description="room left to each bound, negative when past it")
@@ -98,6 +109,17 @@ class TyreNote(Part):
     use: str = ""
 
 
+class OwnBookNote(Part):
+    """The shop's own book that was laid over the rulebook, and all that is looser in it."""
+
+    name: str
+    edition: str
+    date: str
+    owner: str
+    digest: str
+    looser: tuple[Approved, ...] = ()
+
+
 class BookNote(Part):
     """The rulebook that judged."""
 
@@ -105,6 +127,7 @@ class BookNote(Part):
     date: str
     owner: str
     digest: str
+    own: OwnBookNote | None = None
 
 
 class Docket(BaseModel):

@@ -14,6 +14,7 @@ from mendbook.terms.docket import Finding, SourceNote
 from mendbook.terms.vocabulary import Fact, Subject, Worse
 from mendbook.triage.clearing import entries
 from mendbook.triage.evaluators import Sheet, Spoken
+from mendbook.triage.ownership import approvals_behind, is_own
 
 TYRE = "tyre"
 READING_NAMES = {GOOD: "good", READ: "as read", BAD: "bad"}
@@ -85,6 +86,8 @@ def _finding(one: _Gathered, book: Rulebook, unknown: Collection[str]) -> Findin
         cleared_by=entries(outcome, vocabulary),
         because=said(line.because),
         sources=tuple(source_note(citation, book) for citation in line.sources),
+        own=is_own(one.rule, book),
+        looser=approvals_behind(one.rule, book),
         readings={READING_NAMES[code]: code in one.readings for code in (GOOD, READ, BAD)},
         limit={bound.fact: spell_bounds([bound]).removeprefix(f"{bound.fact} ") for bound in bounds},
         margin={

@@ -15,12 +15,13 @@ from mendbook.rulebook.book import Rulebook
 from mendbook.terms.case import UNKNOWN, Case
 from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.cure_sheet import CureSheet
-from mendbook.terms.docket import BookNote, Docket, Finding, Outcome, TyreNote
+from mendbook.terms.docket import Docket, Finding, Outcome, TyreNote
 from mendbook.terms.plan import Plan
 from mendbook.triage.evaluators import Asked
 from mendbook.triage.findings import deciding, find, hold_sentences, is_heard, stop_sentences
 from mendbook.triage.injuries import final_rows, injury_verdicts
 from mendbook.triage.outlook import Questions
+from mendbook.triage.ownership import book_note
 from mendbook.triage.passes import Judged, Passes
 from mendbook.triage.places import check_dates, check_places, check_zones
 from mendbook.triage.planning import make_plan
@@ -50,7 +51,7 @@ def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | Non
         "case": case.case,
         "mendbook": __version__,
         "judged": stamp.isoformat(timespec="seconds"),
-        "rulebook": BookNote(edition=book.edition, date=book.date, owner=book.owner, digest=book.digest),
+        "rulebook": book_note(book),
         "evaluator": shop.evaluator.name,
         "law": law,
         "tyre": _tyre_note(case, readings, on),

@@ -56,7 +56,7 @@ def replay(docket: Docket, shop: Shop) -> Replay:
     if docket.law not in laws:
         raise UnreplayableError(f"law: '{docket.law[:40]}' is not known here. The book knows {', '.join(laws)}.")
     anew = judge(written_case(docket, shop), shop, law=docket.law, now=stamp)
-    return Replay(anew, anew.rulebook.digest == docket.rulebook.digest, tuple(differences(docket, anew)))
+    return Replay(anew, anew.rulebook == docket.rulebook, tuple(differences(docket, anew)))
 
 
 def written_case(docket: Docket, shop: Shop) -> Case:

@@ -8,7 +8,8 @@ from pathlib import Path
 from mendbook.facts.derive import Derivation
 from mendbook.folders import folder
 from mendbook.plan.stock import Stock, open_stock
-from mendbook.rulebook.book import Rulebook, open_book
+from mendbook.proof.permission import open_permitted
+from mendbook.rulebook.book import Rulebook
 from mendbook.rulebook.errors import RulebookError, refuse
 from mendbook.terms.document import read_document
 from mendbook.triage.evaluators import BothEvaluators, ColumnEvaluator, Evaluator, rule_engine_is_available
@@ -27,14 +28,20 @@ class Shop:
 
 
 def open_shop(rulebook: Path | None = None) -> Shop:
-    """Open the shipped rulebook, or the one in the folder `rulebook`.
+    """Open the shipped rulebook, with the shop's own book in the folder `rulebook` laid over it.
 
     Raises RulebookError or DocumentError with file and line. Where durable-rules cannot be imported (Python
     3.13 and later) the columnar evaluator decides alone, and dockets say so.
     """
-    rules: Traversable = folder("rules") if rulebook is None else rulebook
+    return set_up(open_permitted(folder("rules"), folder("knowledge"), rulebook))
+
+
+def set_up(book: Rulebook) -> Shop:
+    """Return the shop that judges by `book`, with the stock that comes with the program.
+
+    Raises RulebookError when nobody could judge by it.
+    """
     knowledge = folder("knowledge")
-    book = open_book(rules, knowledge)
     if misfits := find_misfits(book):
         raise RulebookError("\n".join(misfits))
     return Shop(

@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping
 
 from mendbook.rulebook.context import Context
 from mendbook.rulebook.cover import Cover
-from mendbook.rulebook.schemas.cover_page import cover_schema
+from mendbook.rulebook.schemas.cover_page import cover_schema, own_cover_schema
 from mendbook.rulebook.schemas.rule import rule_schema
 from mendbook.rulebook.schemas.scalars import Schema
 from mendbook.rulebook.schemas.source import source_schema
@@ -23,6 +23,7 @@ _MADE: Mapping[str, Callable[[Cover, Context], Schema]] = {
     "rule": lambda _, context: rule_schema(context),
     "table": lambda _, context: table_schema(context),
     "cover": lambda _, context: cover_schema(context),
+    "own_cover": lambda _, context: own_cover_schema(context),
     "vocabulary": lambda cover, context: vocabulary_schema(cover, context),
     "source": lambda *_: source_schema(),
 }

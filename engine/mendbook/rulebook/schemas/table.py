@@ -1,16 +1,17 @@
 """The schema of a limit table."""
 
 from mendbook.rulebook.context import Context
-from mendbook.rulebook.limits import ALL, TABLE_NEEDED
+from mendbook.rulebook.limits import ALL, TABLE_NEEDED, Direction
 from mendbook.rulebook.schemas.limits import applying, heads
 from mendbook.rulebook.schemas.rule import citation
-from mendbook.rulebook.schemas.scalars import BLANK, NUMBER, TEXT, TEXTS, Schema, record
+from mendbook.rulebook.schemas.scalars import BLANK, NUMBER, TEXT, TEXTS, Schema, one_of, record
 from mendbook.terms.vocabulary import Fact
 
 _CELL: Schema = {
     "anyOf": [{"type": "string", "pattern": rf"^{NUMBER}(?:\s+x\s+{NUMBER})*(?:\s*[^\s0-9].*)?$"}, {"type": "number"}],
     "description": "The numbers in the order of 'gives', with ' x ' between them and the unit behind.",
 }
+_WAY = one_of(tuple(Direction))
 
 
 def table_schema(context: Context) -> Schema:
@@ -31,6 +32,10 @@ def table_schema(context: Context) -> Schema:
         "gives": {"anyOf": [TEXTS, TEXT], "description": "Names of the numbers in a cell."},
         "unit": {**TEXT, "description": "Unit of the numbers; left out, they are plain."},
         "source": {**citation(context.sources.values()), "description": "What the numbers rest on: 'id, place'."},
+        "stricter when": {
+            "anyOf": [_WAY, {"type": "object", "additionalProperties": _WAY}],
+            "description": "Which way a number is stricter; a name of 'gives' that is left out is so in neither.",
+        },
         "numbers turn": {**TEXT, "description": "Why the numbers rise and fall again along a list in order."},
         "rows": {"type": "object", "minProperties": 1, "description": f"Read down; '{ALL}' fits always."},
     }
