@@ -157,6 +157,20 @@ def test_a_house_rejection_says_who_may_overrule_it_and_a_legal_one_does_not() -
     assert "cannot be waived" in law
 
 
+@pytest.mark.parametrize(
+    ("basis", "known", "said"),
+    [
+        ("law", "from memory: check before quoting", "It is quoted from memory: read the text before you rely on it."),
+        ("guidance", "reported by others", "It is known from reports by others."),
+    ],
+)
+def test_a_published_text_that_nobody_read_says_so_beside_the_answer(basis: str, known: str, said: str) -> None:
+    base = {"outcome": "reject", "verdict": "reject", "basis": basis}
+    assert said in flat(changed({**base, "basis_known": known}))
+    assert said not in flat(changed({**base, "basis_known": "read in an excerpt"}))
+    assert said not in flat(changed({**base, "basis": "practice", "basis_known": known}))
+
+
 @pytest.mark.parametrize("width", WIDTHS)
 def test_the_parts_stand_in_their_order_short_before_long(width: int) -> None:
     said = text(DOCKET, width)

@@ -43,7 +43,7 @@ def test_a_piped_session_asks_tells_and_writes(
     assert said.count("push a wire through the valve") >= 2  # once with the question, once for the '?'
     assert "So far: stop, people first." in said
     assert "STOP People first." in said
-    assert "2 questions asked; the full form has 104." in said
+    assert "2 questions asked; the full form has 110." in said
     assert yaml.safe_load(out.read_text(encoding="utf-8"))["found"] == {"heat event": "none", "valve core": "in"}
 
 

@@ -42,7 +42,7 @@ def crown(*from_centreline: str) -> Tree:
 CASES = (
     pair({}, length="40 mm", width="70 mm", cords_cut="unknown", distance_from_bead="200 mm", depth=None),
     pair({"designation": "14.00-24", "casing": "nylon", "plies": "4", "date code": "2010"}, distance_from_bead="80 mm"),
-    crown("100 mm", "150 mm"),
+    {**crown("100 mm", "150 mm"), "service": {**LOADER["service"], "fitment": "dual", "dual difference": "8 mm"}},
     {**pair({"casing": "nylon", "designation": "12.00R20", "date code": "2010"}, reaches="rubber"),
      "service": {**LOADER["service"], "duty": "mobile crane", "ambient": "45 °C", "tkph use": "95 %"}},
 )  # fmt: skip

@@ -1,11 +1,13 @@
 """The sizes that decide, the limits after every factor, shares and clearances."""
 
+from math import pi
+
 import pytest
 
 from mendbook.facts.readings import BAD, GOOD, READ
 from mendbook.triage import Shop
 from tests.facts.derived import Derived, derive
-from tests.triage.cases import CUT, LOADER, Tree, but
+from tests.triage.cases import CUT, LOADER, NAIL, TRUCK, Tree, but
 
 
 def cut(shop: Shop, tyre: Tree | None = None, service: Tree | None = None, **changes: object) -> Derived:
@@ -159,3 +161,25 @@ def test_a_tyre_beyond_the_tables_is_previewed_in_the_last_class(shop: Shop) -> 
     w8 = cut(shop, {"designation": "45/65R45"}, distance_from_bead="450 mm", width="60 mm")
     assert (w7.tyre("width class"), w8.tyre("width class")) == ("W7", "W8")
     assert w7.injury("length limit", READ) == w8.injury("length limit", READ) == 70.0
+
+
+def test_a_length_is_set_against_the_girth_where_it_lies(shop: Shop) -> None:
+    """A circle: 200 mm of a girth of 2 pi r, r between the rim and the tread as the place between bead and crown."""
+    facts = cut(shop, length="200 mm", distance_from_bead="330 ± 0 mm")
+    radius = facts.tyre("rim") / 2 + 330 / facts.tyre("half girth") * facts.tyre("height")
+    assert facts.injury("girth share") == pytest.approx(200 / (2 * pi * radius) * 100)
+    nearer = cut(shop, length="200 mm", distance_from_bead="280 ± 0 mm")
+    assert nearer.injury("girth share") > facts.injury("girth share")
+
+
+@pytest.mark.parametrize(("gap", "share"), [(None, 1000.0), ("2000 mm", 1000.0), ("67.3 ± 0 mm", 10.0), ("0 mm", 0.0)])
+def test_an_open_splice_is_as_near_as_its_share_of_the_width(gap: str | None, share: float, shop: Shop) -> None:
+    assert cut(shop, splice_gap=gap).injury("splice share") == pytest.approx(share, abs=0.02)
+
+
+def test_an_injury_well_inside_the_zone_for_minor_repairs_has_room(shop: Shop) -> None:
+    """BS AU 159: 70 per cent of 315 mm are 221 mm, half of it 110 on each side of the centreline. As summarised."""
+    nail = but(NAIL, distance_from_centreline="20 ± 0 mm", width="4 ± 0 mm")
+    facts = derive(but(TRUCK, injuries=[nail]), shop)
+    assert facts.tyre("minor zone width") == 221
+    assert facts.injury("minor zone margin") == pytest.approx(221 / 2 - 24, abs=0.01)

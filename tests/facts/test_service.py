@@ -2,6 +2,7 @@
 
 from datetime import date
 
+import polars as pl
 import pytest
 
 from mendbook.facts.readings import BAD, GOOD, READ
@@ -151,3 +152,42 @@ def test_factors_never_go_below_their_floor(shop: Shop) -> None:
     assert tyre(shop, "severity factor", **changes) == pytest.approx(product)
     unknown = {"tyre": {"date code": "unknown"}, "service": {"duty": "mobile crane", "ambient": "45 °C"}}
     assert tyre(shop, "severity factor", **unknown) == pytest.approx(product)
+
+
+@pytest.mark.parametrize(
+    ("mark", "loads"),
+    [
+        ("149/146L", (3250.0, 3250.0, 3250.0)),
+        (None, (0.0, 200_000.0, 200_000.0)),
+        ("unknown", (0.0, 200_000.0, 200_000.0)),
+    ],
+)
+def test_the_load_that_a_load_index_stands_for(mark: str | None, loads: tuple[float, ...], shop: Shop) -> None:
+    assert tuple(tyre(shop, "load capacity", at, tyre={"load index": mark}) for at in (GOOD, READ, BAD)) == loads
+
+
+def test_a_rim_nobody_read_is_small_at_the_bad_reading(shop: Shop) -> None:
+    assert tyre(shop, "rim diameter") == pytest.approx(25 * 25.4)
+    named = {"designation": "unknown", "construction": "radial"}
+    rows = derive(but(LOADER, tyre=named), shop).tyres.filter(pl.col("size family") == "off-road")
+    unread = rows.get_column("rim diameter").to_list()
+    assert unread == [2000.0, 100.0, 100.0]
+
+
+@pytest.mark.parametrize(
+    ("designation", "diameter", "permitted"),
+    [
+        ("11R22.5", "762 mm", 6.35), ("11R22.5", "763 mm", 9.525), ("11R22.5", "1016 mm", 9.525),
+        ("11R22.5", "1017 mm", 12.7), ("11R22.5", "1270 mm", 12.7), ("11R22.5", "1271 mm", 19.05),
+        ("11R22.5", None, 12.7), ("26.5R25", None, 19.05), ("unknown", None, 6.35),
+    ],
+)  # fmt: skip
+def test_a_dual_pair_may_differ_by_its_diameter(
+    designation: str, diameter: str | None, permitted: float, shop: Shop
+) -> None:
+    """US Army TM 9-2610-200-14 table 2-1: 1/4, 3/8, 1/2 and 3/4 in up to 30, 40, 50 in and beyond. Read."""
+    share = tyre(
+        shop, "share of dual difference", tyre={"designation": designation, "outside diameter": diameter},
+        service={"dual difference": "10 ± 0 mm"},
+    )  # fmt: skip
+    assert share == pytest.approx(10 / permitted * 100)

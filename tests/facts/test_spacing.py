@@ -122,3 +122,29 @@ def test_an_earlier_repair_on_a_side_in_no_zone_may_lie_anywhere_in_it(shop: Sho
     old = {"name": "old", "class": "section", "side": "serial side", "clock": "40 deg", "state": "sound"}
     facts = derive(but(LOADER, injuries=[but(SMALL, clock="10 deg")], earlier_repairs=[old]), shop, "section")
     assert facts.injury("angle share") == pytest.approx(30 / 45 * 100, abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("second", "angle"),
+    [
+        ({"clock": "40 deg", "side": "opposite side"}, 30.0),
+        ({"clock": "340 deg", "side": "opposite side"}, 30.0),
+        ({"clock": "40 deg"}, 360.0),
+        ({"clock": "40 deg", "side": "opposite side", "distance_from_bead": "330 mm"}, 360.0),
+    ],
+)
+def test_repairs_face_each_other_from_shoulder_to_shoulder(second: Tree, angle: float, shop: Shop) -> None:
+    place = {"distance_from_bead": "480 ± 0 mm"}
+    facts = pair(shop, first=place, **{**place, **second})
+    assert facts.zones() == {"shoulder"}
+    assert facts.injury("facing angle") == pytest.approx(angle)
+
+
+def test_a_spot_repair_faces_nothing(shop: Shop) -> None:
+    place = {"distance_from_bead": "480 ± 0 mm"}
+    injuries = [
+        but(SMALL, clock="10 deg", **place),
+        but(SMALL, name="B", side="opposite side", clock="10 deg", **place),
+    ]
+    facts = derive(but(LOADER, injuries=injuries), shop, "spot")
+    assert facts.injury("facing angle") == 360.0

@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 
 from mendbook.folders import folder
-from mendbook.rulebook.citations import Source, read_citation, read_sources
+from mendbook.rulebook.citations import read_citation, read_sources
+from mendbook.rulebook.source import Source
 from mendbook.terms.document import Document, read_document
 
 KNOWLEDGE = folder("knowledge")

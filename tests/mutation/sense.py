@@ -1,6 +1,7 @@
 """What a rulebook means for cases: two books of one sense answer every case alike, to the letter."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any
 
 from mendbook.proof.region import is_inhabited
@@ -23,7 +24,10 @@ def sense(book: Rulebook) -> dict[str, Any]:
             for table in book.tables
         },
         "facts": dict(book.vocabulary.facts),
-        "sources": {name: source for name, source in book.sources.items() if name in _cited(book)},
+        # Clauses measure a book; no answer hangs on them.
+        "sources": {
+            name: replace(source, clauses=()) for name, source in book.sources.items() if name in _cited(book)
+        },
     }  # fmt: skip
 
 

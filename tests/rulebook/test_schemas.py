@@ -13,6 +13,7 @@ from jsonschema import Draft202012Validator, ValidationError
 from mendbook.folders import folder
 from mendbook.rulebook.book import open_context
 from mendbook.rulebook.citations import SOURCE_KEYS
+from mendbook.rulebook.clauses import CLAUSE_KEYS
 from mendbook.rulebook.cover import COVER_KEYS
 from mendbook.rulebook.layer import OWN_COVER_KEYS
 from mendbook.rulebook.limits import TABLE_KEYS
@@ -202,6 +203,7 @@ def test_every_key_that_the_reader_knows_is_offered_with_what_it_means(shipped: 
     rule, vocabulary = schemas["rule"], schemas["vocabulary"]
     example = rule["properties"]["examples"]["items"]["properties"]
     assert set(EXAMPLE_KEYS) < set(example)
+    assert set(schemas["source"]["properties"]["clauses"]["items"]["properties"]) == set(CLAUSE_KEYS)
     assert set(vocabulary["properties"]["facts"]["additionalProperties"]["properties"]) == set(FACT_KEYS)
     assert example["length"]["description"].startswith("Size around the tyre")
     assert "How: " in example["length"]["description"]

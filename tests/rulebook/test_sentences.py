@@ -39,7 +39,7 @@ def may_be_unknown(fact: Fact) -> bool:
         ("mm", "an unknown size"), ("cm2", "an unknown area"), ("%", "an unknown share"),
         ("bar", "an unknown pressure"), ("h", "an unknown number of hours"),
         ("years", "an unknown number of years"), ("°C", "an unknown temperature"), ("km/h", "an unknown speed"),
-        ("deg", "an unknown angle"), ("Shore A", "an unknown hardness"),
+        ("deg", "an unknown angle"), ("kg", "an unknown mass"), ("Shore A", "an unknown hardness"),
         ("plies", "an unknown number of plies"), ("cords", "an unknown number of cords"),
         ("", "an unknown value"), ("furlong", "an unknown value"),
     ],

@@ -8,7 +8,7 @@ from rich.text import Text
 from mendbook.card.clearing import clearing_words
 from mendbook.card.layout import STRONG, labelled, numbered, stack
 from mendbook.card.lettering import line, plain, sentence, short
-from mendbook.card.wording import BASES, OUTCOME_STYLES, bracket_words, listed, verdict_words
+from mendbook.card.wording import BASES, OUTCOME_STYLES, PUBLISHED, UNREAD_BASES, bracket_words, listed, verdict_words
 from mendbook.terms.docket import Docket, Look, Outcome, TyreNote
 
 _IDLE_NEXT: Mapping[Outcome, str] = {
@@ -87,12 +87,18 @@ def _why(docket: Docket) -> str:
 
 
 def _basis(docket: Docket) -> str:
-    said = BASES.get(docket.basis, sentence(docket.basis))
+    said = " ".join([BASES.get(docket.basis, sentence(docket.basis)), *_unread(docket)])
     if docket.outcome == "reject" and docket.basis not in ("", "law"):
         return f"{said} Only a named person may overrule it, with a written reason."
     if docket.outcome == "stop" and docket.basis != "law":
         return f"{said} A stop cannot be waived."
     return said
+
+
+def _unread(docket: Docket) -> Iterator[str]:
+    """Yield that the text that decided was not read here, where it is a published one."""
+    if docket.basis in PUBLISHED:
+        yield from (said for mark, said in UNREAD_BASES.items() if mark in docket.basis_known)
 
 
 def _own_book(docket: Docket) -> str:

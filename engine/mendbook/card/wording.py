@@ -33,6 +33,13 @@ BASES: Mapping[str, str] = {
 # How a source is known, where nobody here read it: a mark in the note of the source, and what the report says.
 UNREAD: Mapping[str, str] = {"memory": "from memory", "reported": "reported by others"}
 
+# What the answer says of a published text that nobody here read.
+UNREAD_BASES: Mapping[str, str] = {
+    "memory": "It is quoted from memory: read the text before you rely on it.",
+    "reported": "It is known from reports by others.",
+}
+PUBLISHED = ("law", "standard", "guidance")
+
 SAYINGS: Mapping[str, str] = {
     "stop": "stop",
     "hold": "hold",

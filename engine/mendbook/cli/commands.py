@@ -23,14 +23,22 @@ app.add_typer(book_app, name="rulebook")
 
 
 class Law(StrEnum):
-    """Road law that may be asked for."""
+    """Road law that may be asked for: to run on the road, to be sold used, or to be retreaded."""
 
     US = "us"
     UK = "uk"
+    UK_PART_WORN = "uk-part-worn"
+    UN_R109 = "un-r109"
     NONE = "none"
 
 
-LawOption = Annotated[Law | None, typer.Option(help="Road law to judge by; otherwise the country in the case decides.")]
+LawOption = Annotated[
+    Law | None,
+    typer.Option(
+        help="Road law to judge by: us, uk; uk-part-worn for a sale as a used tyre; un-r109 for a casing to be "
+        "retreaded; none. Otherwise the country in the case decides."
+    ),
+]
 
 
 class Kind(StrEnum):

@@ -32,6 +32,9 @@ def _read_tyre(case: Case, vocabulary: Vocabulary, on: date, law: str) -> Readin
     draft = read_facts(given, lambda fact: case.section(fact.section))
     draft.settle("law", law)
     _read_size(case, draft)
+    size, load = case.tyre.size, case.tyre.load_mark
+    draft.put_or_leave_open(vocabulary["rim diameter"], None if size is None else size.rim_diameter_mm)
+    draft.put_or_leave_open(vocabulary["load capacity"], None if load is None else load.single_kg)
     _read_age(case, draft, vocabulary, on)
     _read_tread(case, draft, vocabulary)
     _read_plies(case, draft, vocabulary)

@@ -11,6 +11,7 @@ from mendbook.facts.numbers import derive_numbers, number_steps
 from mendbook.facts.readings import GOOD
 from mendbook.facts.scenarios import END, VARIANT, Frames
 from mendbook.facts.section import section_steps
+from mendbook.facts.sectors import count_punctures
 from mendbook.facts.service import tyre_steps
 from mendbook.facts.spacing import derive_spacing, spacing_steps
 from mendbook.facts.steps import Step, run
@@ -63,7 +64,8 @@ class Derivation:
         tyres = derive_numbers(run(self._number, frames.tyres), frames.injuries, repairs)
         if frames.injuries.is_empty():
             return Frames(tyres, frames.injuries)
-        return Frames(tyres, derive_spacing(run(self._spacing, frames.injuries), repairs))
+        spaced = derive_spacing(run(self._spacing, frames.injuries), repairs)
+        return Frames(tyres, count_punctures(spaced))
 
     def method(self, injuries: pl.DataFrame) -> pl.DataFrame:
         """Return injury rows that hold their final `repair class` with the facts of the method stage."""

@@ -1,6 +1,7 @@
 """Facts of one injury in one zone: the sizes that decide, the limits after every factor, shares and clearances."""
 
 from collections.abc import Iterator
+from math import pi
 
 import polars as pl
 
@@ -8,9 +9,11 @@ from mendbook.facts.lookup import Lookup
 from mendbook.facts.readings import GOOD
 from mendbook.facts.scenarios import END
 from mendbook.facts.steps import Step, columns
-from mendbook.facts.zones import LOW
+from mendbook.facts.zones import LOW, radius_at
 
 OVER_ANY_LIMIT = 100_000.0  # per cent; stands for a size where none is allowed
+NO_SPLICE_GAP = 2000.0  # mm; as the vocabulary has it
+NO_SPLICE = 1000.0  # per cent of section width; where no open splice is near
 UNCOUNTED = 1.2  # house default: cords worked out from length and pitch are taken a fifth higher
 NO_CORD_LIMIT = 100.0  # where no cord table speaks (bias, textile, crown) cords are not what limits
 
@@ -33,7 +36,15 @@ def size_steps() -> Iterator[Step]:
         hole=hole,
         hole_share=(hole / pl.col("section width") * 100.0).round(6),
         outer_cut_share=(pl.col("outer cut") / pl.col("section width") * 100.0).round(6),
+        splice_share=_splice_share(),
     )
+
+
+def _splice_share() -> pl.Expr:
+    """Return the distance to the nearest open splice as a share of section width [%]; its top stands for none."""
+    gap = pl.col("splice gap")
+    near = (gap / pl.col("section width") * 100.0).round(6).clip(0.0, NO_SPLICE)
+    return pl.when(gap >= NO_SPLICE_GAP).then(NO_SPLICE).otherwise(near)
 
 
 def table_steps(lookup: Lookup) -> Iterator[Step]:
@@ -100,7 +111,11 @@ def share(size: pl.Expr, limit: pl.Expr) -> pl.Expr:
 
 
 def clearance_steps() -> Iterator[Step]:
-    """Yield the steps to the distances from the bands where nothing may be repaired [mm], negative inside them."""
+    """Yield the steps to the distances from the bands where nothing may be repaired [mm], negative inside them.
+
+    With them the distance to the edge of the zone for minor repairs, and the share of the girth [%] that an injury
+    takes at its inner edge, where the girth is shortest.
+    """
     extra = pl.max_horizontal("extra floor", pl.col("extra share") * pl.col("inflated width"))
     by_name = pl.col("placed from") == "zone"
     clear = pl.col(LOW) - pl.col("bead ends")
@@ -112,9 +127,13 @@ def clearance_steps() -> Iterator[Step]:
         .otherwise(clear)
     )
     belt = pl.col("belt edge distance") - pl.col("belt edge band")
+    inside_minor = pl.col("minor zone width") / 2.0 - (pl.col("half girth") - pl.col(LOW))
+    girth = 2.0 * pi * radius_at(pl.col(LOW))
     yield columns(
         reinforcement_extra=extra,
         bead_clearance=bead.round(3).clip(-1000.0, 3000.0),
         reinforcement_clearance=(bead - extra).round(3).clip(-3000.0, 3000.0),
         belt_edge_clearance=belt.round(3).clip(-1000.0, 3000.0),
+        minor_zone_margin=inside_minor.round(3).clip(-3000.0, 1000.0),
+        girth_share=(pl.col("deciding length") / girth * 100.0).round(6).clip(0.0, 100.0),
     )

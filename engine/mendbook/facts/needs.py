@@ -11,18 +11,19 @@ LISTED = "a list"
 NEEDED: dict[str, tuple[str, ...]] = {
     "mm": (
         "bead clearance", "belt edge clearance", "belt edge distance", "cavity depth", "deciding length",
-        "deciding width", "depth", "distance from bead", "distance from centreline", "gap", "hole", "inside length",
-        "inside width", "length", "length limit", "outer cut", "outside length", "reinforcement clearance", "rust",
-        "section width", "separation halo", "shoe sag", "thickness", "tread left", "tread new",
-        "tread over breadth", "width", "width limit",
+        "deciding width", "depth", "distance from bead", "distance from centreline", "dual difference", "gap", "hole",
+        "inside length", "inside width", "length", "length limit", "minor zone margin", "minor zone width", "outer cut",
+        "outside length", "overall diameter", "reinforcement clearance", "rim diameter", "rust", "section width",
+        "separation halo", "shoe sag", "splice gap", "thickness", "tread left", "tread new", "tread over breadth",
+        "width", "width limit",
     ),
     "%": (
-        "angle share", "belt share", "gap share", "hole share", "joint share of area limit",
-        "joint share of length limit", "joint share of width limit", "outer cut share",
-        "path share of length limit", "path share of plies", "ply share", "pressure ratio", "share of all repairs",
-        "share of section repairs", "share of sidewall repairs",
-        "share of area limit", "share of cord limit", "share of length limit", "share of length limit, rubber",
-        "share of width limit", "shop humidity", "tkph use", "tread ratio", "tread spread",
+        "angle share", "belt share", "gap share", "girth share", "hole share", "joint share of area limit",
+        "joint share of length limit", "joint share of width limit", "outer cut share", "path share of length limit",
+        "path share of plies", "ply share", "pressure ratio", "share of all repairs", "share of area limit",
+        "share of cord limit", "share of dual difference", "share of length limit", "share of length limit, rubber",
+        "share of section repairs", "share of sidewall repairs", "share of width limit", "shop humidity",
+        "splice share", "tkph use", "tread ratio", "tread spread",
     ),
     "bar": (
         "pressure at removal", "pressure specified",
@@ -31,7 +32,7 @@ NEEDED: dict[str, tuple[str, ...]] = {
         "ambient", "dew point margin", "shop temperature", "temperature at removal",
     ),
     "deg": (
-        "cord path offset", "path angle",
+        "cord path offset", "facing angle", "path angle",
     ),
     "years": (
         "age", "age by law",
@@ -44,6 +45,12 @@ NEEDED: dict[str, tuple[str, ...]] = {
     ),
     "cords": (
         "cord limit", "cords cut", "cords cut counted",
+    ),
+    "kg": (
+        "load capacity",
+    ),
+    "punctures": (
+        "punctures in sector",
     ),
     "readings": (
         "tread readings",

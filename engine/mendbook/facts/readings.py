@@ -63,6 +63,13 @@ class Draft:
         """Set a number that no reading error touches."""
         self.measures[name] = (number, number, number)
 
+    def put_or_leave_open(self, fact: Fact, number: float | None) -> None:
+        """Set a number that no reading error touches, or leave open every value that `fact` can have."""
+        if number is None:
+            self.measures[fact.name] = _unknown(fact)
+        else:
+            self.put(fact.name, number)
+
     def finish(self) -> Reading:
         """Return the reading."""
         return Reading(self.measures, self.listed, tuple(self.uncertain), self.assumed, self.missing)

@@ -12,6 +12,7 @@ from mendbook.rulebook.book import Rulebook
 KELVIN = 273.15
 ATMOSPHERE_BAR = 1.01325
 REFERENCE_C = 20.0  # the temperature a pressure sheet is meant at; common practice, no source
+SMALLEST_DIAMETER = 100.0  # mm; one that nobody knows is set against the smallest difference of a dual pair
 SMALLEST_CLASS = "W1"  # a width that could not be read is judged in the class with the smallest limits
 
 
@@ -27,8 +28,17 @@ def tyre_steps(book: Rulebook, lookup: Lookup) -> Iterator[Step]:
         tread_ratio=(pl.col("tread left") / pl.col("tread new") * 100.0).clip(0.0, 100.0).round(6),
         tread_spread=(pl.col("tread depth spread") / pl.col("tread new") * 100.0).clip(0.0, 100.0),
         tread_over_breadth=pl.col("tread left"),
+        overall_diameter=pl.coalesce(
+            pl.col("outside diameter"), pl.col("rim") + 2.0 * pl.col("section height"), pl.lit(SMALLEST_DIAMETER)
+        ),
     )
-    yield from lookup.steps("age factor", "ambient factor", "tkph factor")
+    yield from lookup.steps(
+        "age factor", "ambient factor", "tkph factor", "minor zone share", "dual difference permitted"
+    )  # fmt: skip
+    yield columns(
+        minor_zone_width=minor_zone_width(),
+        share_of_dual_difference=(pl.col("dual difference") / pl.col("dual difference permitted") * 100.0).round(6),
+    )
     product = (
         pl.col("duty factor").fill_null(1.0)
         * pl.col("age factor").fill_null(1.0)
@@ -54,6 +64,14 @@ def width_class(book: Rulebook) -> tuple[pl.Expr, pl.Expr, pl.Expr]:
     for value, start in edges:
         name = pl.when(width >= start).then(pl.lit(value)).otherwise(name)
     return width, name, pl.any_horizontal([(width - at).abs() <= near * at for _, at in edges if at > 0.0])
+
+
+def minor_zone_width() -> pl.Expr:
+    """Return the width of the crown in which a minor repair lies [mm]: a share of section width, half rounded up.
+
+    BS AU 159, minor repair zone, as a trade association's summary gives it.
+    """
+    return ((pl.col("minor zone share") * pl.col("section width") / 100.0).round(6) + 0.5).floor()
 
 
 def pressure_ratio() -> pl.Expr:

@@ -9,7 +9,7 @@ from mendbook.facts.lookup import Lookup
 from mendbook.facts.readings import GOOD
 from mendbook.facts.scenarios import CHOICE, END, INJURY, INJURY_CHOICE, USE, VARIANT
 from mendbook.facts.steps import Step
-from mendbook.facts.zones import HIGH, LOW
+from mendbook.facts.zones import HIGH, LOW, radius_at
 from mendbook.terms.case import Repair
 from mendbook.terms.quantity import Quantity
 
@@ -17,6 +17,7 @@ CLASS, TYRE_CLASS = "repair class", "tyre class"
 TYRE_KEYS = (VARIANT, CHOICE, USE)
 WALLS = ("upper sidewall", "lower sidewall")
 NONE_NEAR = 20_000.0  # mm or degrees to a neighbour that is not there
+NO_ANGLE = 360.0  # degrees to a repair in the opposite shoulder that is not there
 FAR = 10_000.0  # per cent of the least gap or angle: nothing near
 PATH_MARGIN_DEG = 10.0  # house default: clock angle by which cord paths of a radial are taken wider than the injury
 BIAS_MARGIN_DEG = 15.0  # house default: how closely the offset of a bias ply must be met
@@ -26,7 +27,7 @@ _ITEM = (
     "reinforcement length", "reinforcement width", "ply share",
 )  # fmt: skip
 
-_LEAST = ("gap", "angle of pair")
+_LEAST = ("gap", "angle of pair", "facing angle")
 _MOST = ("joint length", "joint width")
 _SUMMED = ("path length", "path plies")
 
@@ -65,6 +66,7 @@ def derive_spacing(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFram
     path = pl.col("path length").fill_null(0.0)
     return rows.with_columns(
         pl.col("gap").clip(-5000.0, NONE_NEAR),
+        pl.col("facing angle").clip(0.0, NO_ANGLE),
         (pl.col("gap") / pl.col("least gap") * 100.0).clip(0.0, FAR).round(3).alias("gap share"),
         (pl.col("angle of pair") / pl.col("least angle") * 100.0).clip(0.0, FAR).round(3).alias("angle share"),
         share(length, pl.col("length limit")).fill_null(0.0).alias("joint share of length limit"),
@@ -91,6 +93,7 @@ def _alone() -> list[pl.Expr]:
         pl.lit(NONE_NEAR).alias("gap"),
         pl.lit(FAR).alias("gap share"),
         pl.lit(FAR).alias("angle share"),
+        pl.lit(NO_ANGLE).alias("facing angle"),
         *(
             pl.lit(0.0).alias(name)
             for name in (
@@ -173,7 +176,7 @@ def _measure(pairs: pl.DataFrame) -> pl.DataFrame:
         pl.min_horizontal(pl.col("centre"), 2.0 * pl.col("half girth") - pl.col("centre")),
         pl.min_horizontal(pl.col("other centre"), 2.0 * pl.col("half girth") - pl.col("other centre")),
     )
-    radius = pl.col("rim") / 2.0 + (reach / pl.col("half girth")).clip(0.0, 1.0) * pl.col("height")
+    radius = radius_at(reach)
     arc = (angle.radians() * radius).fill_null(pl.when(pl.col(END) == GOOD).then(NONE_NEAR).otherwise(0.0))
     across = (pl.col("centre") - pl.col("other centre")).abs().fill_null(
         pl.when(pl.col(END) == GOOD).then(5000.0).otherwise(0.0)
@@ -183,7 +186,9 @@ def _measure(pairs: pl.DataFrame) -> pl.DataFrame:
     apart = (round_gap.clip(0.0) ** 2 + cross_gap.clip(0.0) ** 2).sqrt()
     gap = pl.when((round_gap < 0.0) & (cross_gap < 0.0)).then(pl.max_horizontal(round_gap, cross_gap)).otherwise(apart)
     both = pl.col("serious") & pl.col("other serious")
-    facing = (pl.col("side") != pl.col("other side")) & _in_wall("zones") & _in_wall("other zones")
+    is_across = pl.col("side") != pl.col("other side")
+    facing = is_across & _in_wall("zones") & _in_wall("other zones")
+    shoulders = is_across & _in_shoulder("zones") & _in_shoulder("other zones")
     half_lengths = (pl.col("length") + pl.col("other length")) / 2.0
     same_path = facing & both & _share_path(angle, (half_lengths / radius).degrees())
     shared_zones = pl.col("zones").list.set_intersection("other zones").list.len()
@@ -194,6 +199,7 @@ def _measure(pairs: pl.DataFrame) -> pl.DataFrame:
         .then(angle)
         .otherwise(NONE_NEAR)
         .alias("angle of pair"),
+        pl.when(both & shoulders).then(angle).otherwise(NO_ANGLE).alias("facing angle"),
         # The box is never smaller than either injury, whichever of the two reaches further.
         pl.max_horizontal(arc + half_lengths, "length", "other length").alias("joint length"),
         pl.max_horizontal(across + (pl.col("width") + pl.col("other width")) / 2.0, "width", "other width").alias(
@@ -238,6 +244,10 @@ def _zones(repair: Repair) -> Sequence[str]:
 
 def _in_wall(column: str) -> pl.Expr:
     return pl.col(column).list.set_intersection(list(WALLS)).list.len() > 0
+
+
+def _in_shoulder(column: str) -> pl.Expr:
+    return pl.col(column).list.contains("shoulder")
 
 
 def _number(quantity: Quantity | None) -> float | None:

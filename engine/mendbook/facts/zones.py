@@ -52,6 +52,11 @@ def _edges() -> tuple[pl.Expr, pl.Expr]:
     return low, high
 
 
+def radius_at(from_bead: pl.Expr) -> pl.Expr:
+    """Return the radius [mm] of the tyre at a distance from the bead toe along the surface [mm]."""
+    return pl.col("rim") / 2.0 + (from_bead / pl.col("half girth")).clip(0.0, 1.0) * pl.col("height")
+
+
 def _by_zone(side: int) -> pl.Expr:
     """Return where the named zone begins (side 0) or ends (side 1) [mm from the bead toe]."""
     chain: pl.Expr = pl.lit(None, pl.Float64)

@@ -4,7 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from importlib.resources.abc import Traversable
 
-from mendbook.rulebook.citations import Source, read_sources
+from mendbook.rulebook.citations import read_sources
+from mendbook.rulebook.clauses import add_clauses
 from mendbook.rulebook.context import Context
 from mendbook.rulebook.cover import COVER, NOT_COVERED, Cover, Stage, read_cover, read_referrals
 from mendbook.rulebook.errors import RulebookError, refuse
@@ -12,6 +13,7 @@ from mendbook.rulebook.files import Written, digest, read_files
 from mendbook.rulebook.layer import ENDING, OWN, SOURCES, TABLES, VOCABULARY, OwnBook, lay_over
 from mendbook.rulebook.limits import LimitTable, read_table
 from mendbook.rulebook.rule_file import read_rule
+from mendbook.rulebook.source import Source
 from mendbook.rulebook.tree import Rule
 from mendbook.rulebook.vocabulary_file import read_vocabulary
 from mendbook.terms.vocabulary import Vocabulary
@@ -69,6 +71,9 @@ def open_book(rules: Traversable, knowledge: Traversable, own: Traversable | Non
     Raises RulebookError (or DocumentError) with file and line.
     """
     cover, context = open_context(rules, knowledge, own)
+    sources = add_clauses(knowledge.joinpath(SOURCES), context.sources, context)
+    if own is not None and own.joinpath(SOURCES).is_dir():
+        sources = add_clauses(own.joinpath(SOURCES), sources, context)
     written = read_files(rules)
     files = {place: file for place, file in written.items() if place != COVER}
     own_book: OwnBook | None = None
@@ -83,7 +88,7 @@ def open_book(rules: Traversable, knowledge: Traversable, own: Traversable | Non
     return Rulebook(
         edition=cover.edition, date=cover.date, owner=cover.owner,
         digest=digest(written, read_files(knowledge)), verdicts=context.verdicts, stages=cover.stages,
-        methods=cover.methods, vocabulary=context.vocabulary, sources=context.sources, rules=read, tables=tables,
+        methods=cover.methods, vocabulary=context.vocabulary, sources=sources, rules=read, tables=tables,
         not_covered=not_covered, gaps_at=f"{page.name}:{page.line((NOT_COVERED,))}", own=own_book,
     )  # fmt: skip
 

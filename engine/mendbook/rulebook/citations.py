@@ -1,32 +1,17 @@
 """The sources that rules cite: knowledge/sources, one file a publication or basis."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from importlib.resources.abc import Traversable
 
 from mendbook.rulebook.errors import refuse
+from mendbook.rulebook.source import KINDS, Source
 from mendbook.rulebook.tree import Citation
 from mendbook.terms.document import Document, read_document
 from mendbook.terms.spelling import suggest
 
-KINDS = ("law", "standard", "guidance", "practice", "house")
 ANY_PLACE = "any"
 SOURCE_NEEDED = ("source", "title", "publisher", "kind", "known", "places")
-SOURCE_KEYS = (*SOURCE_NEEDED, "edition", "link", "owner", "reviewed", "note")
-
-
-@dataclass(frozen=True)
-class Source:
-    """One publication or basis: what it is, how far it was read, and the places that may be cited."""
-
-    id: str
-    title: str
-    publisher: str
-    kind: str
-    edition: str
-    known: str
-    places: Mapping[str, str] | None
-    link: str = ""
+SOURCE_KEYS = (*SOURCE_NEEDED, "edition", "link", "owner", "reviewed", "note", "clauses")
 
 
 def read_sources(folder: Traversable, beneath: Mapping[str, Source] | None = None) -> dict[str, Source]:
@@ -73,6 +58,7 @@ def _source(document: Document) -> Source:
     return Source(
         id=str(tree["source"]),
         places={k: str(v) for k, v in places.items()} if isinstance(places, dict) else None,
+        clauses=(),
         **text,
     )
 

@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from mendbook.rulebook.book import Rulebook
-from mendbook.rulebook.citations import KINDS
 from mendbook.rulebook.phrases import spell_bounds
+from mendbook.rulebook.source import KINDS
 from mendbook.rulebook.tree import Citation
 
 
@@ -65,8 +65,9 @@ def _cited(
     source = book.sources[citation.source]
     own = book.own
     approval = own.approval(place) if own else None
+    known = source.known_at(citation.place)
     return Cited(
-        place, line, says, limit, source.kind, citation.source, citation.place, source.known, is_first,
+        place, line, says, limit, source.kind, citation.source, citation.place, known, is_first,
         is_own=own is not None and place in own.places,
         looser=f"{approval.approved_by}, {approval.on}: {approval.why}" if approval else "",
     )  # fmt: skip

@@ -3,9 +3,9 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from mendbook.rulebook.citations import Source
 from mendbook.rulebook.errors import refuse
 from mendbook.rulebook.phrases import PhraseError, read_bounds
+from mendbook.rulebook.source import Source
 from mendbook.rulebook.tree import Bound
 from mendbook.terms.document import Document
 from mendbook.terms.spelling import suggest

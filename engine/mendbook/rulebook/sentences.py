@@ -13,7 +13,7 @@ LIMIT = "limit"
 # What a measure is called when its number is not known, by its unit; counted units ("bolts") name themselves.
 QUANTITY = {
     "mm": "size", "cm2": "area", "%": "share", "h": "number of hours", "bar": "pressure", "°C": "temperature",
-    "km/h": "speed", "deg": "angle", "Shore A": "hardness",
+    "km/h": "speed", "deg": "angle", "kg": "mass", "Shore A": "hardness",
 }  # fmt: skip
 
 

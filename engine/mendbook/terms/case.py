@@ -18,7 +18,7 @@ from pydantic_core import PydanticCustomError
 from mendbook.terms.clock import Clock
 from mendbook.terms.date_code import DateCode, read_date_code
 from mendbook.terms.designation import Designation, read_designation
-from mendbook.terms.load_index import read_load_index
+from mendbook.terms.load_index import LoadIndex, read_load_index
 from mendbook.terms.number import NUMBER, read_number
 from mendbook.terms.quantity import (
     Count,
@@ -113,6 +113,11 @@ class Tyre(Section):
     def size(self) -> Designation | None:
         """The size designation, None when it could not be read."""
         return None if self.designation in (None, UNKNOWN) else read_designation(self.designation)
+
+    @property
+    def load_mark(self) -> LoadIndex | None:
+        """The load index, None when it could not be read."""
+        return None if self.load_index in (None, UNKNOWN) else read_load_index(self.load_index)
 
     def built(self, on: date) -> DateCode | None:
         """Return the date code of the casing as seen on the day `on`, None when it could not be read."""

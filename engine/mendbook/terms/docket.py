@@ -18,7 +18,12 @@ class SourceNote(Part):
     place: str
     kind: str = Field(description="law, standard, guidance, practice or house")
     title: str
-    known: str
+    known: str = Field(description="how far the text at that place was read, or that it is quoted from memory")
+
+    @property
+    def is_read(self) -> bool:
+        """True when the text was read, in whole or in an excerpt."""
+        return self.known.startswith("read")
 
 
 class Entry(Part):
@@ -148,6 +153,7 @@ class Docket(BaseModel):
     decided: bool
     uses: dict[str, str | None] = Field(description="verdict for each use, off-road and road")
     basis: str = Field(description="kind of source that decided: law, standard, guidance, practice or house")
+    basis_known: str = Field("", description="how far the text of the source that decided was read")
     reason: str = Field(description="the sentence that decided")
     stops: tuple[str, ...] = ()
     holds: tuple[str, ...] = ()

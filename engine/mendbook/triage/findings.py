@@ -113,8 +113,9 @@ def source_note(citation: Citation, book: Rulebook) -> SourceNote:
     """Return a citation with what its source is."""
     source = book.sources[citation.source]
     return SourceNote(
-        id=citation.source, place=citation.place, kind=source.kind, title=source.title, known=source.known
-    )
+        id=citation.source, place=citation.place, kind=source.kind, title=source.title,
+        known=source.known_at(citation.place),
+    )  # fmt: skip
 
 
 def is_heard(finding: Finding, uses: Sequence[str]) -> bool:
@@ -148,6 +149,11 @@ def hold_sentences(findings: Iterable[Finding], uses: Sequence[str]) -> tuple[st
 
 
 def deciding(findings: Sequence[Finding], uses: Sequence[str], verdict: str) -> Finding | None:
-    """Return the finding that decided: the strongest kind of source among those that say the verdict as read."""
+    """Return the finding that decided: the strongest kind of source among those that say the verdict as read.
+
+    Of one kind, a text that was read goes before one that is quoted from memory.
+    """
     heard = [f for f in findings if f.verdict == verdict and f.readings["as read"] and is_heard(f, uses)]
-    return min(heard, key=lambda f: KIND_ORDER.index(f.sources[0].kind), default=None)
+    return min(
+        heard, key=lambda f: (KIND_ORDER.index(f.sources[0].kind), not f.sources[0].is_read), default=None
+    )  # fmt: skip

@@ -27,20 +27,23 @@ from mendbook.triage.places import check_dates, check_places, check_zones
 from mendbook.triage.planning import make_plan
 from mendbook.triage.shop import Shop
 
-LAWS = ("us", "uk")
+LAWS_BY_COUNTRY = ("us", "uk")  # what a country's name alone brings; the other laws are asked for by name
 
 
 def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | None = None) -> Docket:
     """Return the docket of `case`.
 
-    `law` is the road law (us, uk or none); without it the case's country decides. `now` is the time stamp;
-    ages are counted to the case's own `judged on`, or else to that day.
+    `law` is a road law of the vocabulary; without it the case's country decides. `now` is the time stamp;
+    ages are counted to the case's own `judged on`, or else to that day. Raises ValueError for any other law.
     Raises ImpossibleCase when its figures cannot all be true, and TooManyChoices when too little is known to try
     every value that is still possible.
     """
     stamp = now or datetime.now(UTC)
     on = case.judged_on or stamp.date()
-    law = law or (case.service.country if case.service.country in LAWS else "none")
+    law = law or (case.service.country if case.service.country in LAWS_BY_COUNTRY else "none")
+    if law not in shop.book.vocabulary["law"].values:
+        laws = ", ".join(shop.book.vocabulary["law"].values)
+        raise ValueError(f"no road law is called '{law}'. Write one of: {laws}.")
     book = shop.book
     check_dates(case, on)
     readings = read_readings(case, book.vocabulary, on, law)
@@ -74,7 +77,8 @@ def _stopped(head: dict[str, Any], people: Asked, readings: Readings, shop: Shop
     first = next(f for f in findings if f.text and is_heard(f, readings.uses))
     return Docket(
         **head, outcome="stop", verdict=None, bracket=None, decided=False, uses={},
-        basis=first.sources[0].kind, reason=first.because, stops=stops, findings=findings,
+        basis=first.sources[0].kind, basis_known=first.sources[0].known, reason=first.because, stops=stops,
+        findings=findings,
         cautions=_cautions(shop, "stop"),
     )  # fmt: skip
 
@@ -109,6 +113,7 @@ def _judged(
         decided=bracket[0] == bracket[1],
         uses=_uses(judged, book.verdicts),
         basis="" if final is None else final.sources[0].kind,
+        basis_known="" if final is None else final.sources[0].known,
         reason=_reason(final, _left(findings, readings, book), holds),
         holds=holds,
         injuries=injury_verdicts(rows, readings, book),

@@ -25,7 +25,7 @@ _MADE: Mapping[str, Callable[[Cover, Context], Schema]] = {
     "cover": lambda _, context: cover_schema(context),
     "own_cover": lambda _, context: own_cover_schema(context),
     "vocabulary": lambda cover, context: vocabulary_schema(cover, context),
-    "source": lambda *_: source_schema(),
+    "source": lambda _, context: source_schema(context),
 }
 KINDS = tuple(_MADE)
 

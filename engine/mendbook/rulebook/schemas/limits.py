@@ -1,4 +1,4 @@
-"""What may be written beside a fact: in `applies to`, on a line of a chart, in a `when`, in an example."""
+"""What may be written beside a fact: in `applies to`, on a line of a chart, in a `when`, in a clause, in an example."""
 
 from collections.abc import Iterable, Mapping, Sequence
 
@@ -40,8 +40,12 @@ def warned(facts: Iterable[Fact]) -> Schema:
 
 def clearing(facts: Iterable[Fact]) -> Schema:
     """Return the keys of a `cleared by`: facts that a person writes, on either side."""
-    written = [fact for fact in facts if fact.is_given or fact.follows]
-    return _sided(written, dict.fromkeys(Worse, EITHER_SIDE), *EITHER_SIDE)
+    return anywhere(fact for fact in facts if fact.is_given or fact.follows)
+
+
+def anywhere(facts: Iterable[Fact]) -> Schema:
+    """Return the keys of a clause: each fact on either side."""
+    return _sided(facts, dict.fromkeys(Worse, EITHER_SIDE), *EITHER_SIDE)
 
 
 def exemplified(facts: Iterable[Fact]) -> Schema:

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 
-from mendbook.rulebook.citations import Source
 from mendbook.rulebook.clearing import CLEARED_BY
 from mendbook.rulebook.context import Context
 from mendbook.rulebook.rule_file import RULE_NEEDED
@@ -10,6 +9,7 @@ from mendbook.rulebook.sayings import NOTHING, OUTCOME_KEYS, SAYING_KEYS
 from mendbook.rulebook.schemas.limits import applying, charted, clearing, exemplified, warned
 from mendbook.rulebook.schemas.scalars import BLANK, NEVER, TEXT, Schema, alternatives, escape, one_of, pattern, record
 from mendbook.rulebook.sentences import LIMIT
+from mendbook.rulebook.source import Source
 from mendbook.terms.vocabulary import Worse
 
 _MEANS = {
