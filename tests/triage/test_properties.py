@@ -9,13 +9,13 @@ from hypothesis import HealthCheck, assume, given, note, settings
 from hypothesis import strategies as st
 
 from mendbook.facts.case_reading import read_readings
-from mendbook.facts.readings import BAD, GOOD
+from mendbook.facts.readings import BAD, GOOD, READ
 from mendbook.terms.vocabulary import Fact, Subject, Vocabulary, Worse
 from mendbook.triage import Shop
 from tests.triage.cases import Tree, read, triage, write
 from tests.triage.drawing import cases, spelled, values
 from tests.triage.refusals import REFUSALS
-from tests.triage.weighing import Weight, weigh
+from tests.triage.weighing import Weight, holds, weigh
 
 # A drawn case costs a hundredth of a second or two; shrinking finds the small ones.
 SHORT = settings(
@@ -65,7 +65,8 @@ def draw_ends(data: st.DataObject, fact: Fact, written: str | None) -> tuple[str
     return spelled(fact, good), spelled(fact, bad)
 
 
-def check_worse_is_never_milder(data: st.DataObject, shop: Shop) -> None:
+def draw_pair(data: st.DataObject, shop: Shop) -> tuple[Tree, Tree, str]:
+    """Draw a case, the same with one fact as bad or worse, and a law."""
     vocabulary = shop.book.vocabulary
     tree = data.draw(cases(vocabulary))
     directed = [
@@ -84,11 +85,46 @@ def check_worse_is_never_milder(data: st.DataObject, shop: Shop) -> None:
     worse = deepcopy(tree)
     section_of(tree, place)[fact.name], section_of(worse, place)[fact.name] = good, bad
     note(f"{fact.name} gets worse from {good} to {bad}, law {law}:\n{write(tree)}")
+    return tree, worse, law
+
+
+def check_worse_is_never_milder(data: st.DataObject, shop: Shop) -> None:
+    tree, worse, law = draw_pair(data, shop)
     first, second = weighed(tree, shop, law), weighed(worse, shop, law)
     assert first.stops <= second.stops
     if not second.stops:
         for end in ("verdict", "mild", "severe"):
             assert getattr(first, end) <= getattr(second, end), f"the {end} end got milder"
+
+
+def check_worse_keeps_its_holds(data: st.DataObject, shop: Shop) -> None:
+    """What a rule says at a reading that counts goes on being said, or the same rule says a more severe verdict."""
+    tree, worse, law = draw_pair(data, shop)
+    try:
+        first, second = holds(tree, shop, law), holds(worse, shop, law)
+    except REFUSALS:
+        assume(False)
+        raise
+    assume(first is not None and second is not None)
+    for end in (READ, BAD):
+        for rule, (rank, is_held) in (first or {}).get(end, {}).items():
+            after, is_held_after = (second or {}).get(end, {}).get(rule, (-1, False))
+            assert after >= rank, f"{rule} says a milder verdict"
+            if is_held and after == rank:
+                assert is_held_after, f"{rule} holds no longer"
+
+
+@given(st.data())
+@SHORT
+def test_a_worse_case_keeps_its_holds(shop: Shop, data: st.DataObject) -> None:
+    check_worse_keeps_its_holds(data, shop)
+
+
+@pytest.mark.long
+@given(st.data())
+@LONG
+def test_a_worse_case_keeps_its_holds_long(shop: Shop, data: st.DataObject) -> None:
+    check_worse_keeps_its_holds(data, shop)
 
 
 def check_bracket_holds(data: st.DataObject, shop: Shop) -> None:

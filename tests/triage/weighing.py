@@ -10,7 +10,8 @@ import polars as pl
 from mendbook.columns.speak import SEVERITY
 from mendbook.facts.case_reading import read_readings
 from mendbook.facts.readings import BAD, GOOD, READ
-from mendbook.facts.scenarios import END, THREE_READINGS, USE, VARIANT, lay_out
+from mendbook.facts.scenarios import END, INJURY, THREE_READINGS, USE, VARIANT, lay_out
+from mendbook.terms.vocabulary import Subject
 from mendbook.triage import Shop
 from mendbook.triage.evaluators import Asked
 from mendbook.triage.passes import Judged, Passes
@@ -39,6 +40,27 @@ def judged(tree: str | Mapping[str, Any], shop: Shop, law: str = "none") -> tupl
     if not found.is_stopped:
         check_places(case, found.tyres.row(0, named=True))
     return found, asked, readings.uses
+
+
+Saying = dict[str, tuple[int, bool]]  # by rule and injury: its most severe verdict (-1: none), and whether it holds
+
+
+def holds(tree: str | Mapping[str, Any], shop: Shop, law: str = "none") -> dict[int, Saying] | None:
+    """Return for each end of the readings what every rule says that gives a verdict or a hold; None on a stop."""
+    found, asked, uses = judged(tree, shop, law)
+    if found.is_stopped:
+        return None
+    said: dict[int, Saying] = {GOOD: {}, READ: {}, BAD: {}}
+    for one in asked.spoken:
+        outcome = one.rule.lines[one.line].outcome
+        if one.sheet.value(one.row, USE) in uses and (outcome.verdict or outcome.hold):
+            about = "" if one.rule.subject is Subject.TYRE else one.sheet.value(one.row, INJURY)
+            ranks = said[int(one.sheet.value(one.row, END))]
+            key = f"{one.rule.id} {about}"
+            before, held = ranks.get(key, (-1, False))
+            rank = -1 if outcome.verdict is None else shop.book.rank(outcome.verdict)
+            ranks[key] = (max(before, rank), held or outcome.hold is not None)
+    return said
 
 
 def weigh(tree: str | Mapping[str, Any], shop: Shop, law: str = "none") -> Weight:

@@ -13,7 +13,7 @@ from mendbook.facts.scenarios import END, VARIANT, Frames
 from mendbook.facts.section import section_steps
 from mendbook.facts.sectors import count_punctures
 from mendbook.facts.service import tyre_steps
-from mendbook.facts.spacing import derive_spacing, spacing_steps
+from mendbook.facts.spacing import TYRE_KEYS, derive_spacing, spacing_steps
 from mendbook.facts.steps import Step, run
 from mendbook.facts.zones import zone_steps
 from mendbook.rulebook.book import Rulebook
@@ -60,12 +60,17 @@ class Derivation:
         return run(self._injury, rows)
 
     def pairs(self, frames: Frames, repairs: Sequence[Repair]) -> Frames:
-        """Return the frames with number and spacing. Both must hold `repair class` and `tyre class` already."""
+        """Return the frames with number and spacing; the facts of the tyre stand in every injury row.
+
+        The injuries must hold `repair class` already, and the tyres `tyre class`.
+        """
         tyres = derive_numbers(run(self._number, frames.tyres), frames.injuries, repairs)
         if frames.injuries.is_empty():
             return Frames(tyres, frames.injuries)
-        spaced = derive_spacing(run(self._spacing, frames.injuries), repairs)
-        return Frames(tyres, count_punctures(spaced))
+        rows = count_punctures(derive_spacing(run(self._spacing, frames.injuries), repairs))
+        new = [name for name in tyres.columns if name not in rows.columns]
+        of_tyre = tyres.select(*TYRE_KEYS, *new)
+        return Frames(tyres, rows.join(of_tyre, on=list(TYRE_KEYS), how="left", maintain_order="left"))
 
     def method(self, injuries: pl.DataFrame) -> pl.DataFrame:
         """Return injury rows that hold their final `repair class` with the facts of the method stage."""
