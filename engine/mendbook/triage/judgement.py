@@ -98,7 +98,7 @@ def _judged(
     verdict, bracket = _bracket(judged, readings.uses, book.verdicts)
     final = deciding(findings, readings.uses, verdict)
     method = Asked(asked.possible)
-    plan = None if bracket[0] == book.verdicts[-1] else make_plan(case, shop, rows, readings, method)
+    plan = None if bracket[0] == book.verdicts[-1] else make_plan(case, shop, rows, readings, method, asked.spoken)
     findings = (*findings, *find(method.spoken, readings, book))
     looks = hold_sentences(findings, readings.uses)
     holds = (*looks, *_not_served(plan))

@@ -1,9 +1,11 @@
 """From the verdicts to the plan: the method and release rules speak, then the plan is drawn up."""
 
+from collections.abc import Sequence
+
 import polars as pl
 
 from mendbook.facts.readings import READ, Readings
-from mendbook.facts.scenarios import INJURY, VARIANT
+from mendbook.facts.scenarios import INJURY, USE, VARIANT
 from mendbook.facts.spacing import CLASS, TYRE_CLASS
 from mendbook.plan import plan_repairs
 from mendbook.plan.request import Release, Said, Wanted
@@ -19,10 +21,13 @@ from mendbook.triage.shop import Shop
 from mendbook.triage.stages import METHOD, RELEASE
 
 
-def make_plan(case: Case, shop: Shop, rows: pl.DataFrame, readings: Readings, asked: Asked) -> Plan | None:
+def make_plan(
+    case: Case, shop: Shop, rows: pl.DataFrame, readings: Readings, asked: Asked, before: Sequence[Spoken]
+) -> Plan | None:
     """Return the plan for every injury that may be repaired, as read; None when there is none.
 
-    `rows` come from `final_rows`.
+    `rows` come from `final_rows`; `before` is what was spoken up to the verdict: the methods ruled out and the limits
+    set there bind the plan as well.
     """
     verdicts = shop.book.verdicts
     if rows.is_empty():
@@ -39,13 +44,27 @@ def make_plan(case: Case, shop: Shop, rows: pl.DataFrame, readings: Readings, as
     shop.evaluator.listen(METHOD, Subject.INJURY, rows, asked)
     tyre = rows.head(1)
     shop.evaluator.listen(METHOD, Subject.TYRE, tyre, asked)
-    on_injuries, on_tyre = list(asked.spoken), Asked(asked.possible)
+    binding = _binding(before, rows, readings)
+    on_injuries, on_tyre = [*binding, *asked.spoken], Asked(asked.possible)
     shop.evaluator.listen(RELEASE, Subject.INJURY, rows, on_tyre)
     shop.evaluator.listen(RELEASE, Subject.TYRE, tyre, on_tyre)
     asked.spoken += on_tyre.spoken
     wanted = [_wanted(row, readings.names[row[INJURY]], on_injuries, shop.book) for row in rows.iter_rows(named=True)]
-    release = _release(on_tyre.spoken, verdicts[most], tyre.row(0, named=True), shop.book)
+    release = _release([*binding, *on_tyre.spoken], verdicts[most], tyre.row(0, named=True), shop.book)
     return plan_repairs(wanted, release, case.workshop, shop.book.methods, shop.stock)
+
+
+def _binding(before: Sequence[Spoken], rows: pl.DataFrame, readings: Readings) -> list[Spoken]:
+    """Return each line that rules out a method or caps something, as read, on the tyre or an injury to be repaired."""
+    repaired = set(rows.get_column(INJURY))
+    found: dict[tuple[str, int, Value], Spoken] = {}
+    for one in before:
+        about = "" if one.rule.subject is Subject.TYRE else one.sheet.value(one.row, INJURY)
+        outcome = one.rule.lines[one.line].outcome
+        is_read = one.sheet.value(one.row, VARIANT) == READ and one.sheet.value(one.row, USE) in readings.uses
+        if (outcome.rule_out or outcome.cap) and is_read and (about == "" or about in repaired):
+            found.setdefault((one.rule.id, one.line, about), one)
+    return list(found.values())
 
 
 def _wanted(row: dict[str, Value], name: str, spoken: list[Spoken], book: Rulebook) -> Wanted:
