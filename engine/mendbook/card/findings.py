@@ -23,7 +23,7 @@ _READINGS = {"good": "good", "as read": "middle", "bad": "bad"}
 
 def findings(docket: Docket) -> RenderableType | None:
     """Return the findings that decide, weightiest first; those that object to nothing share one line."""
-    deciding = [finding for finding in docket.findings if _decides(finding)]
+    deciding = [finding for finding in docket.findings if decides(finding)]
     silent = [finding for finding in deciding if _objects_to_nothing(finding)]
     spoken = sorted((finding for finding in deciding if finding not in silent), key=_weight)
     items: list[tuple[str, RenderableType]] = [("-", _finding(finding)) for finding in spoken]
@@ -35,7 +35,7 @@ def findings(docket: Docket) -> RenderableType | None:
 
 def reasons_of_the_plan(docket: Docket) -> RenderableType | None:
     """Return why methods are ruled out, limits set and steps added; each reason once for all injuries."""
-    others = [finding for finding in docket.findings if not _decides(finding)]
+    others = [finding for finding in docket.findings if not decides(finding)]
     is_one = len(docket.injuries) == 1
     parts: list[RenderableType] = []
     for saying, title in BEHIND_THE_PLAN.items():
@@ -48,7 +48,8 @@ def reasons_of_the_plan(docket: Docket) -> RenderableType | None:
     return stack(*parts) if parts else None
 
 
-def _decides(finding: Finding) -> bool:
+def decides(finding: Finding) -> bool:
+    """Return whether a finding can decide, rather than stand behind the plan."""
     return any(word in finding.says for word in DECIDING)
 
 

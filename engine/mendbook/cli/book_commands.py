@@ -116,3 +116,19 @@ def seal_book(rulebook: BookOption = None) -> None:
         write("\n".join([*faults, "Not sealed: only a book that holds is worth a seal."]))
         raise typer.Exit(FAILED)
     write(f"Sealed: {put_seal(book, rules)}")
+
+
+@book_app.command("compare")
+def print_compare(
+    old: Annotated[str, typer.Argument(metavar="OLD", help="The word 'shipped', or the folder of a rulebook.")],
+    new: Annotated[str, typer.Argument(metavar="NEW", help="The other one, likewise.")],
+    on: Annotated[
+        list[Path] | None,
+        typer.Option("--on", metavar="CASES", help="Judge this case file, or all in this folder, by both; repeatable."),
+    ] = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Tell what changed between two rulebooks, which way, and which cases come out otherwise."""
+    from mendbook.cli.comparing import print_comparison
+
+    print_comparison(old, new, on or [], as_json=as_json)

@@ -85,6 +85,8 @@ def open_book(rules: Traversable, knowledge: Traversable, own: Traversable | Non
         more = read_referrals(replace(cover, document=page), context, OWN)
         not_covered += tuple(rule for rule in more if rule.name not in said)
     read, tables = _read(files, cover, context, is_own=own_book is not None)
+    if own is not None:
+        tables = tuple(_with_direction(table, written, context) for table in tables)
     return Rulebook(
         edition=cover.edition, date=cover.date, owner=cover.owner,
         digest=digest(written, read_files(knowledge)), verdicts=context.verdicts, stages=cover.stages,
@@ -118,6 +120,14 @@ def open_context(
             )
     methods = tuple(name for names in cover.methods.values() for name in names)
     return cover, Context(vocabulary, sources, cover.verdicts, methods)
+
+
+def _with_direction(table: LimitTable, beneath: Mapping[str, Written], context: Context) -> LimitTable:
+    """Return an own table with what the one beneath it declares stricter, where it says nothing of that itself."""
+    file = beneath.get(f"{table.id}{ENDING}")
+    if table.stricter or file is None:
+        return table
+    return replace(table, stricter=read_table(file.parse(), table.id, context).stricter)
 
 
 def _read(

@@ -1,0 +1,134 @@
+"""What changed from one rulebook to another, and which cases come out otherwise, in words that a foreman reads."""
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
+
+from rich.console import RenderableType
+
+from mendbook.audit.changes import Changed, Item, Region, Way
+from mendbook.audit.flips import Flip
+from mendbook.card.findings import decides
+from mendbook.card.layout import STRONG, hanging, heading, labelled, stack
+from mendbook.card.lettering import line, plain, sentence
+from mendbook.card.wording import sources_words
+from mendbook.terms.docket import Finding
+
+FEW = 3  # regions of one rule, and findings of one case, that are shown; the data has all
+NOTHING = "nothing"
+_MEASURE = re.compile(r"\d (\D\S*)$")  # a number with its unit, which is said once
+TITLES = {"cover page": "Cover page", "rule": "Rules", "table": "Limits", "fact": "Facts", "source": "Sources"}
+MOVED = {Way.STRICTER: "It now says", Way.LOOSER: "It no longer says"}
+
+
+def compared(
+    books: tuple[str, str],
+    changes: Sequence[Changed],
+    width: int,
+    *,
+    flips: Sequence[Flip] | None = None,
+    unanswered: Sequence[str] = (),
+) -> RenderableType:
+    """Return what changed between two books, for `width` [columns].
+
+    `flips` are the cases that were judged by both, None when none was asked for; `unanswered` is what keeps the new
+    book from being judged by yet.
+    """
+    parts: list[RenderableType] = [labelled([("Old", line(books[0])), ("New", line(books[1]))], width, indent=0)]
+    if not changes:
+        parts += [line("No change: the two books decide and read alike.")]
+    for kind, group in groupby(changes, key=lambda changed: changed.kind):
+        parts += [heading(TITLES[kind]), hanging([("-", _changed(changed)) for changed in group])]
+    if unanswered:
+        parts += [
+            heading("Not to be judged by until this is settled"),
+            hanging([("-", line(fault)) for fault in unanswered]),
+        ]
+    if flips is not None:
+        parts.append(_cases(flips))
+    return stack(*parts)
+
+
+def _changed(changed: Changed) -> RenderableType:
+    name = f" ({plain(changed.name)})" if changed.name not in ("", changed.place) else ""
+    parts: list[RenderableType] = [line(f"{plain(changed.place)}{name}", STRONG)]
+    parts += [line(item_words(item)) for item in changed.items]
+    for way in MOVED:
+        regions = [region for region in changed.regions if region.way is way]
+        parts += [line(text) for text in _regions(way, regions)]
+    return stack(*parts)
+
+
+def item_words(item: Item) -> str:
+    """Return one item as a line: `upper sidewall, W6: table width 150 -> 140 mm, stricter`."""
+    about = f"{plain(item.about)}: " if item.about else ""
+    way = "" if item.way is Way.NEITHER else f", {item.way}"
+    if item.what in ("added", "withdrawn"):
+        return f"{about}{item.what}{way}: {plain(item.now or item.then)}"
+    then, now = plain(item.then) or NOTHING, plain(item.now) or NOTHING
+    units = [_MEASURE.search(said) for said in (then, now)]
+    if units[0] and units[1] and units[0][1] == units[1][1]:
+        then = then.removesuffix(f" {units[0][1]}")
+    return f"{about}{plain(item.what)} {then} -> {now}{way or _reworded(item)}"
+
+
+def _reworded(item: Item) -> str:
+    return " (reworded)" if item.then.endswith(".") and item.now.endswith(".") else ""
+
+
+def _regions(way: Way, regions: Sequence[Region]) -> Iterator[str]:
+    for region in regions[:FEW]:
+        yield f"{MOVED[way]} {' and '.join(map(plain, region.says))} for {plain(region.where)}."
+        if region.case:
+            yield f"Such a case: {plain(region.case)}"
+    if len(regions) > FEW:
+        yield f"And in {len(regions) - FEW} more regions."
+
+
+def _cases(flips: Sequence[Flip]) -> RenderableType:
+    flipped = [flip for flip in flips if flip.is_flipped]
+    others = [flip for flip in flips if not flip.is_flipped]
+    quiet = sum(bool(flip.gone or flip.come) for flip in others)
+    said = f"{len(flips)} judged by both, {len(flipped)} with another answer"
+    said += f", {quiet} with the same answer for other reasons." if quiet else "."
+    return stack(heading("Cases"), line(said), hanging([("-", _flip(flip)) for flip in flipped]))
+
+
+def _flip(flip: Flip) -> RenderableType:
+    parts: list[RenderableType] = [line(plain(flip.case), STRONG)]
+    for what in ("outcome", "verdict", "bracket"):
+        before, after = getattr(flip.then, what), getattr(flip.now, what)
+        if before != after:
+            parts.append(line(f"{what} {before or 'none'} -> {after or 'none'}"))
+    for use in dict.fromkeys((*flip.then.uses, *flip.now.uses)):
+        before, after = flip.then.uses.get(use, "none"), flip.now.uses.get(use, "none")
+        if before != after:
+            parts.append(line(f"{plain(use)}: {before} -> {after}"))
+        parts += _coming(f"{plain(use)}: hold", flip.then.holds.get(use, ()), flip.now.holds.get(use, ()))
+    parts += _coming("stop", flip.then.stops, flip.now.stops)
+    gone, come = ([f for f in found if decides(f)][:FEW] for found in (flip.gone, flip.come))
+    parts += [line(_why("no longer", finding)) for finding in gone]
+    parts += [line(_why("now", finding)) for finding in come]
+    more = len(flip.gone) + len(flip.come) - len(gone) - len(come)
+    if more:
+        parts.append(line(f"And {more} more finding{'' if more == 1 else 's'} that differ{'s' if more == 1 else ''}."))
+    return stack(*parts)
+
+
+def _coming(what: str, then: Sequence[str], now: Sequence[str]) -> Iterator[RenderableType]:
+    yield from (line(f"{what} gone: {sentence(one)}") for one in then if one not in now)
+    yield from (line(f"{what} new: {sentence(one)}") for one in now if one not in then)
+
+
+def _why(when: str, finding: Finding) -> str:
+    said = finding.verdict or ", ".join(finding.says)
+    bounds = "; ".join(f"{plain(fact)} {plain(bound)}" for fact, bound in finding.limit.items())
+    limit = f" Bounds: {bounds}." if bounds else ""
+    rests = f"{sources_words(finding.sources)}, " if finding.sources else ""
+    place = f"{rests}{plain(finding.rule)}:{finding.line}"
+    return f"{when} {said}, {plain(finding.about)}: {sentence(finding.because)}{limit} ({place})"
+
+
+def unanswered_words(faults: Iterable[str]) -> list[str]:
+    """Return faults of an own book on one line each."""
+    return [" ".join(fault.split()) for fault in faults]
