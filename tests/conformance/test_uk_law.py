@@ -127,3 +127,37 @@ def test_cord_that_shows_and_lumps_end_road_service(found: dict[str, str], rule:
 
 def test_a_nail_hole_is_too_short_to_be_barred(shop: Shop) -> None:
     assert by_law(triage(but(UK, injuries=[NAIL]), shop)) == {}
+
+
+@pytest.mark.parametrize(
+    ("duty", "designation", "barred_by"),
+    [
+        ("truck", "315/80R22.5", None),
+        ("truck", "10.00R15", "law/uk/recut_small_rim"),  # 381 mm
+        ("truck", "7.50R16", None),  # 406.4 mm
+        ("trailer", "385/65R22.5", None),
+        ("bus", "315/80R22.5", "law/uk/recut_bus"),
+    ],
+)
+def test_recut_tyres_are_for_goods_vehicles_with_large_rims(
+    duty: str, designation: str, barred_by: str | None, shop: Shop
+) -> None:
+    """SI 1986/1078 reg 27(5): goods vehicles from 2 540 kg unladen with rims from 405 mm. Read.
+
+    The weight of the vehicle is not asked: none as light as that runs on tyres of this rulebook.
+    """
+    tree = but(UK, tyre={"designation": designation}, service={"duty": duty}, found={"regrooved": "yes"})
+    assert set(by_law(triage(tree, shop))) == ({barred_by} if barred_by else set())
+
+
+def test_the_tread_of_cars_is_not_asked(shop: Shop) -> None:
+    """SI 1986/1078 reg 27(4): 1.6 mm on cars, 1 mm on heavy goods vehicles. Read. Cars are outside this rulebook."""
+    docket = triage(but(UK, tyre={"tread depths": None, "tread left": "1.2 ± 0 mm"}), shop)
+    assert by_law(docket) == {}
+
+
+def test_on_other_axles_an_illegible_date_code_is_a_lesser_fault(shop: Shop) -> None:
+    """SI 2020/1178 as the enforcement body explains it: a minor fault elsewhere. Read. We hold for the age."""
+    docket = triage(but(UK, tyre={"date code": "unknown"}), shop)
+    assert docket.outcome == "hold"
+    assert any("read the serial" in hold.lower() for hold in docket.holds)

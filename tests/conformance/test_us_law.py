@@ -75,11 +75,12 @@ def test_cord_that_shows_and_any_separation_end_road_service(
 
 
 def test_a_flat_or_leaking_tyre_never_goes_back_as_it_is(shop: Shop) -> None:
-    """49 CFR 393.75(a)(3): flat or with an audible leak. Read.
-
-    No rule asks for a leak by name: a tyre on the bench is empty. What leaks is a through injury, and what was
-    flat came off without pressure; neither is ever released as it is.
-    """
+    """49 CFR 393.75(a)(3): flat or with an audible leak. Read. It is barred until it holds air, and not for good."""
+    for leak, outcome in (("traced to an injury", "repair"), ("not traced", "hold")):
+        docket = triage(but(US, found={"leak": leak}), shop)
+        finding = by_law(docket)["law/us/leak"]
+        assert (finding.verdict, finding.sources[0].place) == ("spot", "(a)(3)")
+        assert (docket.outcome, docket.verdict) == (outcome, "spot")
     assert triage(but(US, injuries=[NAIL]), shop).verdict == "spot"
     assert triage(but(US, found={"pressure at removal": "0 bar"}), shop).outcome == "hold"
 
@@ -110,13 +111,36 @@ def test_only_the_front_wheels_of_a_bus_are_barred_to_retreads(
 
 
 @pytest.mark.parametrize(
-    ("duty", "rule"), [("truck", "law/us/truck_front_regroove"), ("bus", "law/us/bus_front_regroove")]
+    ("duty", "mark", "rule"),
+    [
+        ("truck", "149/146L", "law/us/truck_front_regroove"),  # 3 250 kg
+        ("truck", "136L", "law/us/truck_front_regroove"),  # 2 240 kg
+        ("truck", "135L", None),  # 2 180 kg
+        ("truck", None, "law/us/truck_front_regroove"),  # unknown counts as worst
+        ("bus", "135L", "law/us/bus_front_regroove"),
+    ],
 )
-def test_regrooved_tyres_are_barred_from_front_wheels(duty: str, rule: str, shop: Shop) -> None:
-    """49 CFR 393.75(d), (e). Read; that (e) begins at 2 232 kg of load is not asked, and the stricter is taken."""
+def test_regrooved_tyres_are_barred_from_front_wheels(
+    duty: str, mark: str | None, rule: str | None, shop: Shop
+) -> None:
+    """49 CFR 393.75(d), (e): on trucks from 2 232 kg of load capacity on. Read; the load of an index is from R54."""
     found = {"regrooved": "yes", "rubber under groove": "5 mm"}
-    assert rule in by_law(triage(but(FRONT, service={"duty": duty}, found=found), shop))
-    assert rule not in by_law(triage(but(US, service={"duty": duty}, found=found), shop))
+    tree = but(FRONT, tyre={"load index": mark}, service={"duty": duty}, found=found)
+    said = set(by_law(triage(tree, shop)))
+    assert said == ({rule} if rule else set())
+    assert not by_law(triage(but(US, service={"duty": duty}, found=found), shop))
+
+
+def test_how_a_groove_is_cut_is_not_asked(shop: Shop) -> None:
+    """49 CFR 569.7(a)(2)(iii)-(iv): groove 3/16 to 5/16 in wide, 90 in of edge to the foot of girth. Read.
+
+    We ask neither: both are about the tool and the pattern. What they leave over the cord is asked, (a)(2)(ii).
+    """
+    silent = {c.place: c for c in shop.book.sources["49 cfr 569.7"].clauses if c.not_expressed}
+    assert set(silent) == {"(a)(2)(iii)", "(a)(2)(iv)"}
+    assert "3/16 to 5/16 in" in silent["(a)(2)(iii)"].says
+    assert pytest.approx((4.7625, 7.9375, 7.5)) == (3 / 16 * 25.4, 5 / 16 * 25.4, 90 / 12)
+    assert "90 in" in silent["(a)(2)(iv)"].says
 
 
 @pytest.mark.parametrize(("left", "is_barred"), [("3/32 in", False), ("2.38 mm", True)])
@@ -147,3 +171,54 @@ def test_tread_is_read_at_three_places(readings: int, is_held: bool, shop: Shop)
     """49 CFR 570.62(a)(1): three places about 120 degrees apart. Read."""
     docket = triage(but(US, tyre={"tread depths": ["9 mm"] * readings}), shop)
     assert any("three places" in hold for hold in docket.holds) is is_held
+
+
+@pytest.mark.parametrize(("sign", "is_barred"), [("none", False), ("ripple", True), ("growing bulge", True)])
+def test_a_bump_or_bulge_by_separation_ends_road_service(sign: str, is_barred: bool, shop: Shop) -> None:
+    """49 CFR 570.62(c) and 570.9(c). From memory. Before the law speaks the tyre is a stop, for the sake of people."""
+    [rule] = [rule for rule in shop.book.rules if rule.id == "law/us/bulge"]
+    assert (rule.speaks({"law": "us", "use": "road", "signs on inflation": sign}) is not None) is is_barred
+    assert (triage(but(US, found={"signs on inflation": sign}), shop).outcome == "stop") is is_barred
+
+
+@pytest.mark.parametrize(
+    ("hole", "position", "verdict"),
+    [
+        ("6 ± 0 mm", "steered", "spot"),
+        ("8 ± 0 mm", "steered", "reject"),
+        ("8 ± 0 mm", "not steered", "reinforce"),
+        ("12 ± 0 mm", "steered", "reject"),
+    ],
+)
+def test_a_reinforced_repair_is_not_for_the_front(hole: str, position: str, verdict: str, shop: Shop) -> None:
+    """49 CFR 570.62(d): repairs of the cord body only on tyres that are not at the front. From memory."""
+    nail = but(NAIL, length=hole, width="4 ± 0 mm")
+    docket = triage(but(US, service={"position": position}, injuries=[nail]), shop)
+    said = [f for f in docket.findings if f.rule == "service/front_repair_us" and f.readings["as read"]]
+    assert docket.uses["road"] == verdict
+    assert bool(said) is (verdict == "reject")
+    assert all((f.sources[0].place, f.sources[0].known) == ("(d)", "from memory") for f in said)
+
+
+@pytest.mark.parametrize(("run_out", "is_held"), [("1/8 in", False), ("3.175 mm", False), ("3.2 mm", True)])
+def test_a_rim_runs_true_to_an_eighth_of_an_inch(run_out: str, is_held: bool, shop: Shop) -> None:
+    """49 CFR 570.63: 1/8 in at the bead seat. Read in the twin clause for light vehicles, 570.10."""
+    value = "3.175" if run_out == "1/8 in" else run_out.split()[0]
+    assert float(value) == pytest.approx(25.4 / 8) or is_held
+    docket = triage(but(US, found={"rim run-out": f"{value} ± 0 mm"}), shop)
+    assert ("law/us/rim_run_out" in by_law(docket)) is is_held
+    assert (docket.outcome == "hold") is is_held
+
+
+def test_light_vehicles_are_left_to_their_own_clause(shop: Shop) -> None:
+    """49 CFR 570.9(a), (c): up to 10 000 lb. From memory. Outside this rulebook, whose 2/32 in are 393.75(c)."""
+    clauses = shop.book.sources["49 cfr 570.9"].clauses
+    assert [clause.place for clause in clauses] == ["(a)", "(c)"]
+    assert all(clause.not_expressed and not clause.is_read for clause in clauses)
+
+
+def test_a_date_code_of_three_digits_leaves_the_decade_open(shop: Shop) -> None:
+    """0301 is week 3 of 2001, 031 of 1981 or 1991. Read in an owner's manual that quotes the scheme."""
+    old = triage(but(US, tyre={"date code": "031"}), shop)
+    assert old.tyre.age == "35.8 to 45.9 years"
+    assert triage(but(US, tyre={"date code": "0301"}), shop).tyre.age == "25.8 years"
