@@ -56,6 +56,7 @@ BY_FORM: dict[str, str] = {
     "table by another fact": "a row for all hangs on no fact",
     "cover, two words of a list swapped": "which method is the better one is a choice",
     "cover, too much not covered": "an owner may leave to a person what rules could decide; it only holds more",
+    "placeholder of no fact": "with the letter more it is the name of another fact",
     "placeholder of another fact": "the sentence still prints a fact; only a reader sees that it is the wrong one",
     "synonym in a sentence": "the word is part of another word of the trade",
     "name of another fact": "the other fact fits the examples too",
