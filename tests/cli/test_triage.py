@@ -5,8 +5,10 @@ from pathlib import Path
 import pytest
 from jsonschema import Draft202012Validator
 
+from mendbook.cli.commands import Law
 from mendbook.cli.entry import run
 from mendbook.cli.schemas import schema
+from mendbook.triage import Shop
 
 CASE = """\
 case: "[red] invented loader"
@@ -119,3 +121,7 @@ def test_a_file_that_is_not_there_is_one_error(capsys: pytest.CaptureFixture[str
 def test_a_rulebook_that_is_not_there_is_one_error(case: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["triage", str(case), "--rulebook", "nowhere"]) == 2
     assert capsys.readouterr().err.startswith("error: nowhere: there is no such folder.")
+
+
+def test_every_law_of_the_book_may_be_asked_for(shop: Shop) -> None:
+    assert {law.value for law in Law} == set(shop.book.vocabulary["law"].values)

@@ -237,3 +237,10 @@ def test_injuries_of_which_nothing_is_known_are_judged_as_the_worst(shop: Shop) 
 def test_twelve_injuries_are_judged_like_one(shop: Shop) -> None:
     many = [but(CUT, name=f"n{number}", clock=f"{number * 11} deg") for number in range(12)]
     assert triage({**LOADER, "injuries": many}, shop).verdict == "reject"
+
+
+def test_a_law_that_the_book_does_not_know_is_refused_with_those_it_knows(shop: Shop) -> None:
+    with pytest.raises(
+        ValueError, match="no road law is called 'fr'. Write one of: none, us, uk, uk-part-worn, un-r109"
+    ):
+        triage(LOADER, shop, law="fr")
