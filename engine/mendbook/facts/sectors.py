@@ -16,12 +16,11 @@ def count_punctures(rows: pl.DataFrame) -> pl.DataFrame:
 
     A puncture whose place round the tyre is not known counts as in the sector (at the good reading, as outside).
     """
-    item = [*TYRE_KEYS, INJURY, INJURY_CHOICE]
-    is_one = (pl.col("kind") == "puncture") & pl.col("zone").is_in(CROWN)
-    holes = rows.group_by(item, maintain_order=True).agg(is_one.any().alias("is one"), pl.col("clock", END).first())
-    holes = holes.filter("is one").drop("is one")
-    if holes.is_empty():
+    found = rows.filter((pl.col("kind") == "puncture") & pl.col("zone").is_in(CROWN))
+    if found.is_empty():
         return rows.with_columns(pl.lit(0.0).alias(PUNCTURES))
+    item = [*TYRE_KEYS, INJURY, INJURY_CHOICE]
+    holes = found.unique(item, keep="first", maintain_order=True).select(*item, "clock", END)
     others = holes.select(*TYRE_KEYS, pl.col(INJURY).alias("other"), pl.col("clock").alias("other clock"))
     ahead = (pl.col("other clock") - pl.col("clock")) % 360.0
     is_good = pl.col(END) == GOOD
