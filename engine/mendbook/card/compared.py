@@ -80,7 +80,8 @@ def _regions(way: Way, regions: Sequence[Region]) -> Iterator[str]:
     for region in regions[:FEW]:
         yield f"{MOVED[way]} {' and '.join(map(plain, region.says))} for {plain(region.where)}."
         if region.case:
-            yield f"Such a case: {plain(region.case)}"
+            yield "Such a case:"
+            yield from (f"    {written}" for written in region.case.splitlines())
     if len(regions) > FEW:
         yield f"And in {len(regions) - FEW} more regions."
 

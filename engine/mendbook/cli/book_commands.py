@@ -132,3 +132,17 @@ def print_compare(
     from mendbook.cli.comparing import print_comparison
 
     print_comparison(old, new, on or [], as_json=as_json)
+
+
+@book_app.command("prove")
+def print_prove(
+    cases: Annotated[
+        Path | None, typer.Option(metavar="DIR", help="Write the cases that refute a claim to this folder.")
+    ] = None,
+    as_json: JsonOption = False,
+    rulebook: BookOption = None,
+) -> None:
+    """Prove that the rulebook has no hole and worse is never milder; show a case where it fails. Takes a minute."""
+    from mendbook.cli.proving import print_proofs
+
+    print_proofs(given_folder(rulebook), cases, as_json=as_json)

@@ -8,7 +8,10 @@ from importlib.resources.abc import Traversable
 from pathlib import Path
 
 from mendbook.audit.book_changes import compare_books
+from mendbook.audit.changes import FindCase
+from mendbook.audit.finder import Finder
 from mendbook.audit.flips import Flip, compare_cases
+from mendbook.audit.witness import spell_witness
 from mendbook.card.compared import compared, unanswered_words
 from mendbook.cli.documents import open_document, place
 from mendbook.cli.refusals import RefusalError, refusing
@@ -16,6 +19,7 @@ from mendbook.cli.screen import show, write
 from mendbook.facts.scenarios import TooManyChoices
 from mendbook.folders import folder
 from mendbook.proof.permission import check_tables, find_unpermitted
+from mendbook.proof.region import Box
 from mendbook.rulebook.book import Rulebook, open_book
 from mendbook.rulebook.cover import COVER, FRAME
 from mendbook.rulebook.errors import RulebookError
@@ -45,7 +49,7 @@ def print_comparison(old: str, new: str, cases: Sequence[Path], *, as_json: bool
     Raises RefusalError when a book or a case cannot be used.
     """
     then, now = open_side(old), open_side(new)
-    changes = compare_books(then.book, now.book)
+    changes = compare_books(then.book, now.book, None if cases else _finder(now))
     flips = list(_flips(then, now, cases)) if cases else None
     if as_json:
         told = {
@@ -58,6 +62,19 @@ def print_comparison(old: str, new: str, cases: Sequence[Path], *, as_json: bool
         write(json.dumps(told, indent=2, ensure_ascii=False))
         return
     show(lambda width: compared((then.said, now.said), changes, width, flips=flips, unanswered=now.unanswered))
+
+
+def _finder(now: Side) -> FindCase:
+    """Return what finds a case in a region of facts, under the new book; made ready when it is first asked."""
+    made: list[Finder] = []
+
+    def find(box: Box) -> str | None:
+        if not made:
+            made.append(Finder(set_up(now.book)))
+        witness = made[0].find_in(box)
+        return None if witness is None else spell_witness(witness)
+
+    return find
 
 
 def open_side(given: str) -> Side:

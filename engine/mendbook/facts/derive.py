@@ -27,27 +27,27 @@ class Derivation:
     def __init__(self, book: Rulebook) -> None:
         lookup = Lookup(book)
         base = [f for f in book.vocabulary if not f.is_given and not f.stage]
-        self._tyre = (
+        self.tyre_steps: tuple[Step, ...] = (
             *tyre_steps(book, lookup),
             *section_steps(),
-            fill_unknown(f for f in base if f.subject is Subject.TYRE),
+            FillUnknown(f for f in base if f.subject is Subject.TYRE),
         )
-        self._injury = (
+        self.injury_steps: tuple[Step, ...] = (
             *size_steps(),
             *zone_steps(),
             *table_steps(lookup),
             *count_steps(),
             *limit_steps(lookup),
             *clearance_steps(),
-            fill_unknown(f for f in base if f.subject is Subject.INJURY),
+            FillUnknown(f for f in base if f.subject is Subject.INJURY),
         )
-        self._number = tuple(number_steps(lookup))
-        self._spacing = tuple(spacing_steps(lookup))
-        self._method = tuple(method_steps(lookup))
+        self.number_steps: tuple[Step, ...] = tuple(number_steps(lookup))
+        self.spacing_steps: tuple[Step, ...] = tuple(spacing_steps(lookup))
+        self.method_steps: tuple[Step, ...] = tuple(method_steps(lookup))
 
     def tyres(self, tyres: pl.DataFrame) -> pl.DataFrame:
         """Return tyre rows with every base fact of the tyre."""
-        return run(self._tyre, tyres)
+        return run(self.tyre_steps, tyres)
 
     def injuries(self, injuries: pl.DataFrame, tyres: pl.DataFrame) -> pl.DataFrame:
         """Return injury rows with every fact that needs no repair class: one row for each zone touched.
@@ -57,38 +57,39 @@ class Derivation:
         if injuries.is_empty():
             return injuries
         rows = injuries.drop(END).join(tyres, on=VARIANT, how="left", maintain_order="left")
-        return run(self._injury, rows)
+        return run(self.injury_steps, rows)
 
     def pairs(self, frames: Frames, repairs: Sequence[Repair]) -> Frames:
         """Return the frames with number and spacing; the facts of the tyre stand in every injury row.
 
         The injuries must hold `repair class` already, and the tyres `tyre class`.
         """
-        tyres = derive_numbers(run(self._number, frames.tyres), frames.injuries, repairs)
+        tyres = derive_numbers(run(self.number_steps, frames.tyres), frames.injuries, repairs)
         if frames.injuries.is_empty():
             return Frames(tyres, frames.injuries)
-        rows = count_punctures(derive_spacing(run(self._spacing, frames.injuries), repairs))
+        rows = count_punctures(derive_spacing(run(self.spacing_steps, frames.injuries), repairs))
         new = [name for name in tyres.columns if name not in rows.columns]
         of_tyre = tyres.select(*TYRE_KEYS, *new)
         return Frames(tyres, rows.join(of_tyre, on=list(TYRE_KEYS), how="left", maintain_order="left"))
 
     def method(self, injuries: pl.DataFrame) -> pl.DataFrame:
         """Return injury rows that hold their final `repair class` with the facts of the method stage."""
-        return run(self._method, injuries)
+        return run(self.method_steps, injuries)
 
 
-def fill_unknown(facts: Iterable[Fact]) -> Step:
-    """Return the step that leaves no measure open: unknown is its good end when read well, else its bad end."""
-    stand_ins: dict[str, pl.Expr] = {}
-    for fact in facts:
-        if fact.is_listed or fact.worse is Worse.NEITHER:
-            continue
-        good, bad = fact.ends(fact.low, fact.high)
-        stand_in = pl.when(pl.col(END) == GOOD).then(good).otherwise(bad)
-        stand_ins[fact.name] = pl.col(fact.name).fill_null(stand_in)
+class FillUnknown:
+    """Leaves no measure open: unknown is its good end when read well, else its bad end."""
 
-    def fill(frame: pl.DataFrame) -> pl.DataFrame:
-        open_facts = [fact for name, fact in stand_ins.items() if frame.get_column(name).null_count()]
-        return frame.with_columns(open_facts) if open_facts else frame
+    def __init__(self, facts: Iterable[Fact]) -> None:
+        self.stand_ins: dict[str, pl.Expr] = {}
+        for fact in facts:
+            if fact.is_listed or fact.worse is Worse.NEITHER:
+                continue
+            good, bad = fact.ends(fact.low, fact.high)
+            stand_in = pl.when(pl.col(END) == GOOD).then(good).otherwise(bad)
+            self.stand_ins[fact.name] = pl.col(fact.name).fill_null(stand_in)
 
-    return fill
+    def __call__(self, frame: pl.DataFrame) -> pl.DataFrame:
+        """Return `frame` without nulls in these facts."""
+        missing = [fact for name, fact in self.stand_ins.items() if frame.get_column(name).null_count()]
+        return frame.with_columns(missing) if missing else frame

@@ -6,7 +6,7 @@ from itertools import product
 import polars as pl
 
 from mendbook.columns.speak import conjunction
-from mendbook.facts.steps import Step
+from mendbook.facts.steps import Columns, Join, Step
 from mendbook.rulebook.book import Rulebook
 from mendbook.rulebook.limits import LimitTable
 from mendbook.rulebook.tree import Op
@@ -26,7 +26,7 @@ class Lookup:
         computed = [pl.lit(number).alias(name) for name, number in constant.items()]
         computed += [self._banded(name) for name in names if self._is_banded(name)]
         if computed:
-            yield lambda frame: frame.with_columns(computed)
+            yield Columns(tuple(computed))
 
     def _is_banded(self, name: str) -> bool:
         return any(not _is_listed(table) for table in self._book.tables_giving(name))
@@ -55,7 +55,7 @@ class Lookup:
         together = pl.DataFrame(list(product(*values)), schema=dict.fromkeys(keys, pl.String), orient="row")
         for some, table in listed:
             together = together.join(table, on=list(some), how="left")
-        return lambda frame: frame.join(together, on=keys, how="left", maintain_order="left")
+        return Join(tuple(keys), together)
 
     def _banded(self, name: str) -> pl.Expr:
         chain: pl.Expr = pl.lit(None, pl.Float64)

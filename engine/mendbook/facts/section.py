@@ -21,7 +21,7 @@ def section_steps() -> Iterator[Step]:
     defaults of the tables `section geometry` and `section outline`; a tape on the tyre beats them.
     """
     yield columns(
-        height=pl.coalesce((pl.col("outside diameter") - pl.col("rim")) / 2.0, pl.col("section height")),
+        height=pl.coalesce((pl.col("outside diameter") - pl.col("rim")) / 2.0, pl.col("section height")).clip(0.0),
         tread_width=pl.col("tread width share") * pl.col("inflated width"),
     )
     height, half = pl.col("height"), pl.col("tread width") / 2.0
@@ -35,7 +35,7 @@ def section_steps() -> Iterator[Step]:
         shoulder_ends=side + half - pl.col("shoulder share") * half,
         crown_edge_ends=side + half - pl.col("crown edge share") * half,
         crown_centre_ends=side + half,
-        half_girth=side + half,
+        half_girth=(side + half).clip(1.0),  # others are divided by it
         belt_edge_band=pl.max_horizontal("belt edge floor", pl.col("belt edge share") * pl.col("tread width")),
     )
 

@@ -16,7 +16,7 @@ def count_punctures(rows: pl.DataFrame) -> pl.DataFrame:
 
     A puncture whose place round the tyre is not known counts as in the sector (at the good reading, as outside).
     """
-    found = rows.filter((pl.col("kind") == "puncture") & pl.col("zone").is_in(CROWN))
+    found = rows.filter(_is_one())
     if found.is_empty():
         return rows.with_columns(pl.lit(0.0).alias(PUNCTURES))
     item = [*TYRE_KEYS, INJURY, INJURY_CHOICE]
@@ -30,3 +30,12 @@ def count_punctures(rows: pl.DataFrame) -> pl.DataFrame:
     by_other = near.group_by([*item, "other"], maintain_order=True).agg(pl.col("is in").any())
     counted = by_other.group_by(item, maintain_order=True).agg(pl.col("is in").sum().cast(pl.Float64).alias(PUNCTURES))
     return rows.join(counted, on=item, how="left", maintain_order="left").with_columns(pl.col(PUNCTURES).fill_null(0.0))
+
+
+def alone_in_sector() -> pl.Expr:
+    """Return the number for an injury that has no neighbour: itself, if it is such a puncture."""
+    return pl.when(_is_one()).then(1.0).otherwise(0.0).alias(PUNCTURES)
+
+
+def _is_one() -> pl.Expr:
+    return (pl.col("kind") == "puncture") & pl.col("zone").is_in(CROWN)

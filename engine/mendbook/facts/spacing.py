@@ -48,7 +48,7 @@ def derive_spacing(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFram
     others = items if not repairs else pl.concat([items, _earlier(rows, repairs)], how="diagonal_relaxed")
     keys = list(TYRE_KEYS)
     if not _is_any_pair(others, keys):
-        return rows.with_columns(_alone())
+        return rows.with_columns(alone())
     right = others.select(*keys, *(pl.col(name).alias(f"other {name}") for name in _ITEM))
     pairs = items.join(right, on=keys, how="inner").filter(pl.col("item") != pl.col("other item"))
     pairs = _measure(pairs)
@@ -88,7 +88,8 @@ def _is_any_pair(items: pl.DataFrame, keys: list[str]) -> bool:
     return bool((serious.group_by(keys).agg(pl.col("item").n_unique()).get_column("item") > 1).any())
 
 
-def _alone() -> list[pl.Expr]:
+def alone() -> list[pl.Expr]:
+    """Return the expressions of an injury that has no neighbour."""
     return [
         pl.lit(NONE_NEAR).alias("gap"),
         pl.lit(FAR).alias("gap share"),

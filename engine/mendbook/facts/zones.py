@@ -21,7 +21,7 @@ def zone_steps() -> Iterator[Step]:
     """
     low, high = _edges()
     yield columns(lower_edge=low.clip(0.0), upper_edge=high)
-    yield _touch()
+    yield Touch()
     yield columns(upper_edge=pl.max_horizontal(LOW, HIGH))
 
 
@@ -30,7 +30,7 @@ def _edges() -> tuple[pl.Expr, pl.Expr]:
     beyond = pl.col("separation halo") + pl.col("rust")
     # A tunnel may run up or down the section: both ways it may touch more, at the good reading neither.
     slant = pl.when(good).then(0.0).otherwise(pl.col("slant"))
-    width = pl.col("deciding width") - pl.col("slant")
+    width = pl.max_horizontal("width", "inside width") + 2.0 * beyond
     named_low, named_high = (_by_zone(side) for side in (0, 1))
     named = pl.when(good).then(pl.max_horizontal(named_low, named_high - width)).otherwise(named_low)
     bead, centre = placed == "bead", placed == "centreline"
@@ -65,27 +65,28 @@ def _by_zone(side: int) -> pl.Expr:
     return chain
 
 
-def _touch() -> Step:
-    """Return the step to one row for each zone between the edges; a zone that was named stays as it is.
+class Touch:
+    """Spreads each row to one row for each zone between the injury's edges; a zone that was named stays as it is.
 
     Zones follow one another from bead to crown, so the zones touched run from the one that holds the lower edge
     to the one that holds the upper. The crown centre runs on past the centreline to its mirror image. Where the
     edges cross, as those of a narrow injury do at the good reading, it lies somewhere between them, and each zone
-    there is another way to read it.
+    there is another way to read it. `first` and `last` give the places of the two in ZONES.
     """
-    measured = pl.col("placed from") != "zone"
-    named = pl.col("zone").replace_strict(list(ZONES), list(range(len(ZONES))), return_dtype=pl.Int64)
-    low, high = (_count([pl.col(edge) >= pl.col(f"{zone} ends") for zone in ZONES[:-1]]) for edge in (LOW, HIGH))
-    last = _count([pl.col(HIGH) > pl.col(f"{zone} ends") for zone in ZONES[:-1]])
-    crossed = measured & (pl.col(HIGH) < pl.col(LOW))
-    bounds = [
-        pl.when(crossed).then(high).when(measured).then(low).otherwise(named).alias("first"),
-        pl.when(measured).then(pl.max_horizontal(low, last)).otherwise(named).alias("last"),
-        crossed.alias("crossed"),
-    ]
 
-    def touch(frame: pl.DataFrame) -> pl.DataFrame:
-        found = frame.select(bounds)
+    def __init__(self) -> None:
+        measured = pl.col("placed from") != "zone"
+        named = pl.col("zone").replace_strict(list(ZONES), list(range(len(ZONES))), return_dtype=pl.Int64)
+        low, high = (_count([pl.col(edge) >= pl.col(f"{zone} ends") for zone in ZONES[:-1]]) for edge in (LOW, HIGH))
+        end = _count([pl.col(HIGH) > pl.col(f"{zone} ends") for zone in ZONES[:-1]])
+        crossed = measured & (pl.col(HIGH) < pl.col(LOW))
+        self.first = pl.when(crossed).then(high).when(measured).then(low).otherwise(named).alias("first")
+        self.last = pl.when(measured).then(pl.max_horizontal(low, end)).otherwise(named).alias("last")
+        self._crossed = crossed.alias("crossed")
+
+    def __call__(self, frame: pl.DataFrame) -> pl.DataFrame:
+        """Return the spread rows."""
+        found = frame.select(self.first, self.last, self._crossed)
         if found.get_column("first").equals(found.get_column("last").alias("first")):
             places = found.get_column("first")  # the common case: nothing is to be multiplied
         else:
@@ -96,8 +97,6 @@ def _touch() -> Step:
             frame = frame.with_columns(pl.col(INJURY_CHOICE) * len(ZONES) + way)
         names = places.replace_strict(list(range(len(ZONES))), list(ZONES), return_dtype=pl.String)
         return frame.with_columns(names.alias("zone"))
-
-    return touch
 
 
 def _count(conditions: Sequence[pl.Expr]) -> pl.Expr:

@@ -14,7 +14,7 @@ from mendbook.terms.spelling import suggest
 from mendbook.terms.vocabulary import Fact, Subject, Worse
 
 RULE_NEEDED = ("rule", "asks", "applies to", "examples")
-RULE_KEYS = (*RULE_NEEDED, "chart", "otherwise", "when")
+RULE_KEYS = (*RULE_NEEDED, "chart", "otherwise", "when", "in reserve")
 EXAMPLE_KEYS = ("asks", "verdict", "says")
 
 
@@ -42,7 +42,8 @@ class _Reader:
         names |= {name for text in told for name in placeholders(text)} - {LIMIT}
         subjects = {self.context.vocabulary[name].subject for name in names}
         return Rule(
-            id=rule_id, name=str(tree["rule"]), asks=str(tree["asks"]), file=self.document.name, stage=stage,
+            id=rule_id, name=str(tree["rule"]), asks=str(tree["asks"]),
+            in_reserve=str(tree.get("in reserve", "")), file=self.document.name, stage=stage,
             subject=Subject.INJURY if Subject.INJURY in subjects else Subject.TYRE, applies=applies, lines=lines,
             is_chart=is_chart, examples=self._examples(tree["examples"]),
         )  # fmt: skip

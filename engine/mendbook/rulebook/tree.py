@@ -116,7 +116,10 @@ class Example:
 
 @dataclass(frozen=True)
 class Rule:
-    """A chart (first line that fits decides, the last fits always) or a when-rule (one line, or silence)."""
+    """A chart (first line that fits decides, the last fits always) or a when-rule (one line, or silence).
+
+    `in_reserve` says why a rule is kept that today's tables keep silent, "" for any other.
+    """
 
     id: str
     name: str
@@ -128,6 +131,7 @@ class Rule:
     lines: tuple[Line, ...]
     is_chart: bool
     examples: tuple[Example, ...] = field(default=(), compare=False)
+    in_reserve: str = field(default="", compare=False)
 
     def facts(self) -> frozenset[str]:
         """Return the names of all facts that this rule looks at."""

@@ -44,6 +44,7 @@ def rule_schema(context: Context) -> Schema:
     properties = {
         "rule": {**TEXT, "description": "The name of the rule, as reports print it."},
         "asks": {**TEXT, "description": "The one question that the rule answers."},
+        "in reserve": {**TEXT, "description": "Why a rule is kept that today's tables keep silent."},
         "applies to": _limits(applying(facts), "Listed facts that must hold for the rule to speak at all."),
         "chart": {
             "type": "array",

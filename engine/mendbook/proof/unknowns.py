@@ -1,0 +1,26 @@
+"""Facts as unknowns of a solver: a listed fact is one of its values, a measure any number within its range."""
+
+from collections.abc import Sequence
+
+import z3
+
+from mendbook.proof.symbols import Finite, Number, Plain, Symbol, exact
+from mendbook.terms.vocabulary import Fact
+
+
+def one_of(name: str, values: Sequence[Plain]) -> tuple[Finite, z3.BoolRef]:
+    """Return an unknown that is one of `values`, and the condition that it is exactly one."""
+    guards = [z3.Bool(f"{name} = {value}") for value in values]
+    return Finite(dict(zip(values, guards, strict=True))), z3.PbEq([(guard, 1) for guard in guards], 1)
+
+
+def any_number(name: str, low: float, high: float) -> tuple[Number, z3.BoolRef]:
+    """Return an unknown number, and the condition that it lies within its range."""
+    term = z3.Real(name)
+    return Number(term), z3.And(term >= exact(low), term <= exact(high))
+
+
+def unknown(fact: Fact, suffix: str = "") -> tuple[Symbol, z3.BoolRef]:
+    """Return the unknown of `fact` and the condition on it. `suffix` tells copies of one fact apart."""
+    name = f"{fact.name}{suffix}"
+    return one_of(name, fact.values) if fact.is_listed else any_number(name, fact.low, fact.high)
