@@ -9,11 +9,12 @@ from mendbook.audit.relations import Relations
 from mendbook.audit.written import cases, write_unknowns
 from mendbook.facts.derive import Derivation, FillUnknown
 from mendbook.facts.injuries import share
+from mendbook.facts.pairs import WALLS
 from mendbook.facts.readings import READ
 from mendbook.facts.scenarios import END
 from mendbook.facts.section import ZONES
 from mendbook.facts.sectors import alone_in_sector
-from mendbook.facts.spacing import CLASS, TYRE_CLASS, WALLS, alone
+from mendbook.facts.spacing import CLASS, TYRE_CLASS, alone
 from mendbook.facts.steps import Columns, Join, Step
 from mendbook.facts.zones import Touch
 from mendbook.proof.expressions import Lowering

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterator
 
+from mendbook.facts.pairs import NONE_NEAR
 from mendbook.facts.readings import READ
 from mendbook.facts.scenarios import END
 from mendbook.proof.directions import Column
@@ -44,6 +45,24 @@ def given_columns(vocabulary: Vocabulary, held: Collection[str]) -> Iterator[Col
         ("opposite centreline distance", "distance from centreline"),
     ):
         yield Column(name, Worse.BIGGER, low=0.0, high=vocabulary[tape].high)
+
+
+def pair_columns() -> Iterator[Column]:
+    """Yield the columns of a pair of injuries once they are placed; where they lie has no direction.
+
+    A neighbour whose injury is more serious, or larger, is the worse one.
+    """
+    for name in ("serious", "other serious", "sectioned", "other sectioned"):
+        yield Column(name, Worse.BIGGER, is_condition=True)
+    for name in ("in facing walls", "in facing shoulders", "in one place"):
+        yield Column(name, Worse.NEITHER, is_condition=True)
+    for name, high in (("angle", 180.0), ("arc", NONE_NEAR), ("across", NONE_NEAR)):
+        yield Column(name, Worse.NEITHER, low=0.0, high=high)
+    yield Column("pair radius", Worse.NEITHER, low=1.0, high=5000.0)
+    for name in ("length", "width", "reinforcement length", "reinforcement width"):
+        for whose in ("", "other "):
+            yield Column(f"{whose}{name}", Worse.BIGGER, low=0.0, high=10_000.0)
+    yield Column("other ply share", Worse.BIGGER, low=0.0, high=100.0)
 
 
 def _column(fact: Fact, worse: Worse) -> Column:

@@ -15,11 +15,12 @@ import z3
 from mendbook.audit.claims import Claim, Failure
 from mendbook.audit.derived import relate
 from mendbook.audit.finder import Finder
-from mendbook.audit.given import given_columns
+from mendbook.audit.given import given_columns, pair_columns
 from mendbook.audit.relations import Relations
 from mendbook.audit.witness import Witness
 from mendbook.audit.written import cases
 from mendbook.facts.origins import ORIGINS
+from mendbook.facts.pairs import measure_pair, share_pairs
 from mendbook.facts.steps import Columns, Join, Step
 from mendbook.facts.zones import HIGH, LOW, Touch
 from mendbook.proof.directions import Directions, Turn
@@ -35,7 +36,7 @@ SPLIT = ("construction", "zone")  # each of their values is a question of its ow
 PATIENCE_MS = 30_000
 ROUGH, FINE = 300, 6000  # combinations of values that are worked out one by one
 RULES = "When facts are worse, the rules say no milder verdict, and drop no hold or stop but for something stricter."
-DERIVED = "Limits, shares, clearances, counts and the zones touched move for the worse with what they follow from."
+DERIVED = "Limits, shares, clearances, zones touched, gaps and joint boxes get worse with what they follow from."
 STEPPED = "When '{fact}' is worse and all else is the same, the answer is no milder, with everything that follows."
 
 
@@ -54,7 +55,11 @@ def show_order(shop: Shop, finder: Finder) -> Iterator[Claim]:
 def follow(shop: Shop, held: Collection[str]) -> Directions:
     """Return the directions of all that is derived for one injury; facts that are `held` are the same in both cases."""
     found = Directions(given_columns(shop.book.vocabulary, held), shop.book.vocabulary)
-    for step in (*shop.derivation.tyre_steps, *shop.derivation.injury_steps):
+    for step in (*shop.derivation.tyre_steps, *shop.derivation.injury_steps, *shop.derivation.spacing_steps):
+        _follow_step(step, found)
+    # Of several neighbours the least gap and the largest box count, and lengths are added: that keeps the order too.
+    found.columns |= {column.name: column for column in pair_columns()}
+    for step in (measure_pair(), share_pairs()):
         _follow_step(step, found)
     return found
 

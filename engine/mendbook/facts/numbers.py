@@ -6,9 +6,10 @@ import polars as pl
 
 from mendbook.facts.injuries import share
 from mendbook.facts.lookup import Lookup
+from mendbook.facts.pairs import WALLS
 from mendbook.facts.readings import GOOD
 from mendbook.facts.scenarios import END, INJURY, INJURY_CHOICE
-from mendbook.facts.spacing import CLASS, TYRE_KEYS, WALLS
+from mendbook.facts.spacing import CLASS, TYRE_KEYS
 from mendbook.facts.steps import Step
 from mendbook.terms.case import Repair
 

@@ -4,23 +4,17 @@ from collections.abc import Iterator, Sequence
 
 import polars as pl
 
-from mendbook.facts.injuries import share
 from mendbook.facts.lookup import Lookup
+from mendbook.facts.pairs import FAR, NO_ANGLE, NONE_NEAR, WALLS, measure_pair, place_pair, share_pairs
 from mendbook.facts.readings import GOOD
 from mendbook.facts.scenarios import CHOICE, END, INJURY, INJURY_CHOICE, USE, VARIANT
-from mendbook.facts.steps import Step
-from mendbook.facts.zones import HIGH, LOW, radius_at
+from mendbook.facts.steps import Step, run
+from mendbook.facts.zones import HIGH, LOW
 from mendbook.terms.case import Repair
 from mendbook.terms.quantity import Quantity
 
 CLASS, TYRE_CLASS = "repair class", "tyre class"
 TYRE_KEYS = (VARIANT, CHOICE, USE)
-WALLS = ("upper sidewall", "lower sidewall")
-NONE_NEAR = 20_000.0  # mm or degrees to a neighbour that is not there
-NO_ANGLE = 360.0  # degrees to a repair in the opposite shoulder that is not there
-FAR = 10_000.0  # per cent of the least gap or angle: nothing near
-PATH_MARGIN_DEG = 10.0  # house default: clock angle by which cord paths of a radial are taken wider than the injury
-BIAS_MARGIN_DEG = 15.0  # house default: how closely the offset of a bias ply must be met
 
 _ITEM = (
     "item", "choice of item", "serious", "sectioned", "side", "zones", "clock", "length", "width", "centre",
@@ -51,7 +45,7 @@ def derive_spacing(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFram
         return rows.with_columns(alone())
     right = others.select(*keys, *(pl.col(name).alias(f"other {name}") for name in _ITEM))
     pairs = items.join(right, on=keys, how="inner").filter(pl.col("item") != pl.col("other item"))
-    pairs = _measure(pairs)
+    pairs = run((place_pair(), measure_pair()), pairs)
     item = [*keys, "item", "choice of item"]
     near = (
         pairs.group_by([*item, "other item"], maintain_order=True)
@@ -61,23 +55,7 @@ def derive_spacing(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFram
     )
     own = [*keys, INJURY, INJURY_CHOICE]
     rows = rows.join(near, left_on=own, right_on=item, how="left", maintain_order="left")
-    length, width = pl.col("joint length"), pl.col("joint width")
-    box = pl.col("area share") * pl.col("length limit") * pl.col("width limit")
-    path = pl.col("path length").fill_null(0.0)
-    return rows.with_columns(
-        pl.col("gap").clip(-5000.0, NONE_NEAR),
-        pl.col("facing angle").clip(0.0, NO_ANGLE),
-        (pl.col("gap") / pl.col("least gap") * 100.0).clip(0.0, FAR).round(3).alias("gap share"),
-        (pl.col("angle of pair") / pl.col("least angle") * 100.0).clip(0.0, FAR).round(3).alias("angle share"),
-        share(length, pl.col("length limit")).fill_null(0.0).alias("joint share of length limit"),
-        share(width, pl.col("width limit")).fill_null(0.0).alias("joint share of width limit"),
-        share(length * width, box).fill_null(0.0).alias("joint share of area limit"),
-        pl.when(path > 0.0)
-        .then(share(pl.col("deciding length") + path, pl.col("length limit")))
-        .otherwise(0.0)
-        .alias("path share of length limit"),
-        (pl.col("ply share") + pl.col("path plies").fill_null(0.0)).clip(0.0, 1000.0).alias("path share of plies"),
-    ).drop("joint length", "joint width", "path length", "path plies", "angle of pair")
+    return share_pairs()(rows).drop("joint length", "joint width", "path length", "path plies", "angle of pair")
 
 
 def _is_any_pair(items: pl.DataFrame, keys: list[str]) -> bool:
@@ -168,61 +146,6 @@ def _through(side: pl.Expr, from_bead: pl.Expr) -> pl.Expr:
     return pl.when(side == "opposite side").then(2.0 * pl.col("half girth") - from_bead).otherwise(from_bead)
 
 
-def _measure(pairs: pl.DataFrame) -> pl.DataFrame:
-    turned = (pl.col("clock") - pl.col("other clock")).abs() % 360.0
-    unknown = pl.when(pl.col(END) == GOOD).then(180.0).otherwise(0.0)
-    angle = pl.min_horizontal(turned, 360.0 - turned).fill_null(unknown)
-    # The girth is longest at the tread: the arc is taken at the inner of the two radii, which is the shorter.
-    reach = pl.min_horizontal(
-        pl.min_horizontal(pl.col("centre"), 2.0 * pl.col("half girth") - pl.col("centre")),
-        pl.min_horizontal(pl.col("other centre"), 2.0 * pl.col("half girth") - pl.col("other centre")),
-    )
-    radius = radius_at(reach)
-    arc = (angle.radians() * radius).fill_null(pl.when(pl.col(END) == GOOD).then(NONE_NEAR).otherwise(0.0))
-    across = (pl.col("centre") - pl.col("other centre")).abs().fill_null(
-        pl.when(pl.col(END) == GOOD).then(5000.0).otherwise(0.0)
-    )  # fmt: skip
-    round_gap = arc - (pl.col("reinforcement length") + pl.col("other reinforcement length")) / 2.0
-    cross_gap = across - (pl.col("reinforcement width") + pl.col("other reinforcement width")) / 2.0
-    apart = (round_gap.clip(0.0) ** 2 + cross_gap.clip(0.0) ** 2).sqrt()
-    gap = pl.when((round_gap < 0.0) & (cross_gap < 0.0)).then(pl.max_horizontal(round_gap, cross_gap)).otherwise(apart)
-    both = pl.col("serious") & pl.col("other serious")
-    is_across = pl.col("side") != pl.col("other side")
-    facing = is_across & _in_wall("zones") & _in_wall("other zones")
-    shoulders = is_across & _in_shoulder("zones") & _in_shoulder("other zones")
-    half_lengths = (pl.col("length") + pl.col("other length")) / 2.0
-    same_path = facing & both & _share_path(angle, (half_lengths / radius).degrees())
-    shared_zones = pl.col("zones").list.set_intersection("other zones").list.len()
-    same_place = (shared_zones > 0) & (pl.col("side") == pl.col("other side"))
-    return pairs.with_columns(
-        pl.when(both).then(gap).otherwise(NONE_NEAR).alias("gap"),
-        pl.when(pl.col("sectioned") & pl.col("other sectioned") & same_place)
-        .then(angle)
-        .otherwise(NONE_NEAR)
-        .alias("angle of pair"),
-        pl.when(both & shoulders).then(angle).otherwise(NO_ANGLE).alias("facing angle"),
-        # The box is never smaller than either injury, whichever of the two reaches further.
-        pl.max_horizontal(arc + half_lengths, "length", "other length").alias("joint length"),
-        pl.max_horizontal(across + (pl.col("width") + pl.col("other width")) / 2.0, "width", "other width").alias(
-            "joint width"
-        ),
-        pl.when(same_path).then(pl.col("other length")).otherwise(0.0).alias("path length"),
-        pl.when(same_path).then(pl.col("other ply share")).otherwise(0.0).alias("path plies"),
-    )
-
-
-def _share_path(angle: pl.Expr, half_lengths: pl.Expr) -> pl.Expr:
-    """Return whether two injuries on opposite sidewalls [deg apart] cut the same cords.
-
-    Radial cords run straight over; a bias ply runs on by its own offset, and one that was not measured counts
-    as meeting (at the good reading, as not).
-    """
-    is_bias = pl.col("construction") != "radial"
-    apart = pl.when(is_bias).then((angle - pl.col("cord path offset")).abs()).otherwise(angle)
-    margin = pl.when(is_bias).then(BIAS_MARGIN_DEG).otherwise(half_lengths + PATH_MARGIN_DEG)
-    return (apart <= margin).fill_null(pl.col(END) != GOOD)
-
-
 def _over_choices() -> list[pl.Expr]:
     """Fold over the ways to read a neighbour: the mildest at the good reading, the worst else."""
     is_good, is_near = pl.col(END).first() == GOOD, pl.col("gap") < pl.col("least gap")
@@ -241,14 +164,6 @@ def _zones(repair: Repair) -> Sequence[str]:
     if repair.zone:
         return (repair.zone,)
     return ("crown centre", "crown edge") if repair.side == "crown" else ("shoulder", *WALLS)
-
-
-def _in_wall(column: str) -> pl.Expr:
-    return pl.col(column).list.set_intersection(list(WALLS)).list.len() > 0
-
-
-def _in_shoulder(column: str) -> pl.Expr:
-    return pl.col(column).list.contains("shoulder")
 
 
 def _number(quantity: Quantity | None) -> float | None:

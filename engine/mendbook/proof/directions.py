@@ -13,7 +13,7 @@ import z3
 
 from mendbook.proof.expressions import Lowering
 from mendbook.proof.functions import OrderedFunctions
-from mendbook.proof.operations import truth
+from mendbook.proof.operations import truth, valued
 from mendbook.proof.symbols import Finite, Number, Plain, Symbol, Truth, all_of, any_of, exact, null_of, number
 from mendbook.terms.vocabulary import Fact, Vocabulary, Worse
 
@@ -25,12 +25,15 @@ OPPOSITE = {Worse.BIGGER: Worse.SMALLER, Worse.SMALLER: Worse.BIGGER}
 class Column:
     """What is known of a column: its direction, its values if few, else its ends, and whether it may be null.
 
+    A condition is worse where it holds, when it has a direction at all.
+
     `expression` is what a derived column with a direction follows from.
     """
 
     name: str
     worse: Worse
     values: tuple[Plain, ...] = ()
+    is_condition: bool = False
     low: float | None = None
     high: float | None = None
     is_nullable: bool = False
@@ -153,12 +156,16 @@ class _Pair:
             for place, value in enumerate(column.values):
                 up_to = any_of(one.cases[before] for before in column.values[: place + 1])
                 self.conditions.append(z3.Implies(other.cases[value], up_to))
+        elif isinstance(one, Truth) and isinstance(other, Truth):
+            self.conditions.append(z3.Implies(one.guard, other.guard))
         elif isinstance(one, Number) and isinstance(other, Number):
             rises = column.worse is Worse.BIGGER
             self.conditions.append(one.term <= other.term if rises else one.term >= other.term)
 
     def _unknown(self, column: Column, copy: str) -> Symbol:
         name = column.name + copy
+        if column.is_condition:
+            return Truth(z3.Bool(name))
         if column.values:
             guards = [z3.Bool(f"{name} = {value}") for value in column.values]
             self.conditions.append(z3.PbEq([(guard, 1) for guard in guards], 1))
@@ -215,8 +222,7 @@ def _is_better(first: Symbol, second: Symbol, worse: Worse, fact: Fact | None) -
 
 
 def _number(symbol: Symbol) -> Number:
-    assert not isinstance(symbol, Truth)
-    return number(symbol)
+    return number(valued(symbol))
 
 
 def _described(name: str, worse: Worse, pair: _Pair, fact: Fact | None, expression: pl.Expr) -> Column:
@@ -224,6 +230,8 @@ def _described(name: str, worse: Worse, pair: _Pair, fact: Fact | None, expressi
     kept = None if worse is Worse.NEITHER else expression
     if fact is not None and fact.is_listed:
         return Column(name, worse, values=fact.values, expression=kept)
+    if isinstance(result, Truth):
+        return Column(name, worse, is_condition=True, expression=kept)
     if isinstance(result, Finite) and worse is Worse.NEITHER:
         return Column(name, worse, values=tuple(result.cases), is_nullable=None in result.cases)
     own = _number(result)

@@ -139,6 +139,8 @@ class Lowering:
                 return found
             case "Abs":
                 return self._unary(first, abs, lambda term: z3.If(term < 0, -term, term))
+            case "Pow" if options == "Sqrt":
+                return self._unary(first, math.sqrt, lambda term: self._smooth("sqrt", term))
             case "Pow":
                 return self._power(first, arguments[1])
             case "Round":
@@ -185,8 +187,6 @@ class Lowering:
 
     def _power(self, symbol: Finite | Number, exponent: Finite | Number) -> Finite | Number:
         power = float(str(_only(exponent)))
-        if power == 0.5:
-            return self._unary(symbol, math.sqrt, lambda term: self._smooth("sqrt", term))
         if power != 2.0:
             raise NotUnderstood(f"the proof does not understand the power {power:g}")
         return self._unary(symbol, lambda x: x * x, lambda term: self._smooth("square", term))

@@ -49,6 +49,8 @@ def truth(symbol: Symbol) -> z3.BoolRef:
     """Return when a symbol that is a condition holds."""
     if isinstance(symbol, Truth):
         return symbol.guard
+    if isinstance(symbol, Finite) and symbol.cases.keys() <= {0.0, 1.0}:
+        return symbol.cases.get(1.0, NEVER)
     raise NotUnderstood("the proof expects a condition here")
 
 
