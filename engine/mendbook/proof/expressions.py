@@ -74,7 +74,7 @@ class Lowering:
             case "Alias":
                 return self._node(body[0])
             case "Cast":
-                return self._node(body["expr"])
+                return _cast(self._node(body["expr"]), body["dtype"])
             case "BinaryExpr":
                 return self._binary(body["op"], self._node(body["left"]), self._node(body["right"]))
             case "Ternary":
@@ -153,14 +153,17 @@ class Lowering:
             case "SumHorizontal":
                 total: Finite | Number = constant(0.0)
                 for argument in arguments:
-                    total = self._calculate("Plus", total, argument)
+                    filled = valued(choose(null_of(argument), constant(0.0), argument))
+                    total = self._calculate("Plus", total, filled)
                 return total
             case "ReplaceStrict":
+                if len(inputs) > 3:
+                    raise NotUnderstood("the proof understands a replacement without a default only")
                 new = dict(zip(_list(inputs[1]), _list(inputs[2]), strict=True))
                 return combine((_finite(first),), new.get)
             case "StringExpr" if options == "StartsWith":
                 prefix = str(_only(arguments[1]))
-                return Truth(_finite(first).where(lambda value: str(value).startswith(prefix)))
+                return Truth(_finite(first).where(lambda value: value is not None and str(value).startswith(prefix)))
         raise NotUnderstood(f"the proof does not understand '{name}'")
 
     def _boolean(self, options: Any, inputs: Sequence[Any]) -> Truth:
@@ -204,6 +207,14 @@ class Lowering:
         if isinstance(symbol, Finite):
             return combine((symbol,), lambda value: None if value is None else work(float(value)))
         return Number(formula(symbol.term), symbol.null)
+
+
+def _cast(symbol: Symbol, dtype: Any) -> Symbol:
+    """Return what keeps its value as another type: a number as a float, a condition as 1 or 0."""
+    kind = dtype.get("Literal") if isinstance(dtype, dict) else dtype
+    if kind == "Float64" or (kind in ("Int64", "Int32") and isinstance(symbol, Truth)):
+        return valued(symbol)
+    raise NotUnderstood(f"the proof does not understand a cast to '{kind}'")
 
 
 def _finite(symbol: Finite | Number) -> Finite:

@@ -115,7 +115,6 @@ def scaled(many: Number, few: Finite, work: Callable[[Any, Any], Any]) -> Number
 
 
 def few_cases(one: Finite | Number, other: Finite | Number) -> tuple[Finite, Finite] | None:
-    """Return the two when both have a few values."""
     """Return the two when their combinations can be worked out one by one."""
     return (one, other) if isinstance(one, Finite) and isinstance(other, Finite) else None
 
