@@ -5,9 +5,10 @@ keeps the order of what it is derived from, and rules keep the order of what the
 another rule or another table (how deep an injury reaches) is moved with everything that follows, value by value.
 """
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from functools import cached_property
 from itertools import pairwise, product
+from types import MappingProxyType
 
 import polars as pl
 import z3
@@ -150,7 +151,8 @@ def _show_stepped(shop: Shop, finder: Finder, fact: str) -> Claim:
             answer = next((one for one in answers if one == z3.unsat), z3.unknown)
             if answer != z3.unsat:
                 where = ", ".join(split)
-                pair = _two_cases(shop, finder, (fact,))
+                fixed = {fact: before, **dict(zip(SPLIT, split, strict=True))}
+                pair = _two_cases(shop, finder, (fact,), fixed, {fact: after})
                 says = "makes the answer milder" if pair else "could not be settled"
                 failures.append(Failure(f"'{fact}' from {before} to {after}, {where}: {says}.", pair))
                 break
@@ -189,9 +191,20 @@ def _same(one: Relations, other: Relations, name: str) -> z3.BoolRef:
     return all_of(guard == others[value] for value, guard in cases(one.row[name]).items())
 
 
-def _two_cases(shop: Shop, finder: Finder, differs: Collection[str]) -> tuple[Witness, ...]:
-    """Return a better and a worse case that differ in these facts alone and show it, if there are such."""
+def _two_cases(
+    shop: Shop,
+    finder: Finder,
+    differs: Collection[str],
+    fixed: Mapping[str, str] = MappingProxyType({}),
+    moved: Mapping[str, str] = MappingProxyType({}),
+) -> tuple[Witness, ...]:
+    """Return a better and a worse case that differ in these facts alone and show it, if there are such.
+
+    `fixed` are listed facts of the better case, `moved` those of the worse.
+    """
     freed = {origin for name in differs for origin in ORIGINS.get(name, (name,))}
     better, worse = finder.relations, relate(shop.book, shop.derivation, finder.relations, freed)
     is_milder = any_of((verdict_is_lost(shop.book, better, worse), hold_is_lost(shop.book, better, worse)))
-    return finder.find_pair(worse, is_milder)
+    known = [cases(better.row[name])[value] for name, value in fixed.items()]
+    known += [cases(worse.row[name])[value] for name, value in moved.items()]
+    return finder.find_pair(worse, is_milder, _same(better, worse, "zone"), *known)

@@ -10,7 +10,7 @@ from mendbook.audit.changes import Changed, Item, Region, Way
 from mendbook.audit.flips import Flip
 from mendbook.card.findings import decides
 from mendbook.card.layout import STRONG, hanging, heading, labelled, stack
-from mendbook.card.lettering import line, plain, sentence
+from mendbook.card.lettering import line, plain, sentence, verbatim
 from mendbook.card.wording import sources_words
 from mendbook.terms.docket import Finding
 
@@ -55,7 +55,7 @@ def _changed(changed: Changed) -> RenderableType:
     parts += [line(item_words(item)) for item in changed.items]
     for way in MOVED:
         regions = [region for region in changed.regions if region.way is way]
-        parts += [line(text) for text in _regions(way, regions)]
+        parts += [*_regions(way, regions)]
     return stack(*parts)
 
 
@@ -76,14 +76,14 @@ def _reworded(item: Item) -> str:
     return " (reworded)" if item.then.endswith(".") and item.now.endswith(".") else ""
 
 
-def _regions(way: Way, regions: Sequence[Region]) -> Iterator[str]:
+def _regions(way: Way, regions: Sequence[Region]) -> Iterator[RenderableType]:
     for region in regions[:FEW]:
-        yield f"{MOVED[way]} {' and '.join(map(plain, region.says))} for {plain(region.where)}."
+        yield line(f"{MOVED[way]} {' and '.join(map(plain, region.says))} for {plain(region.where)}.")
         if region.case:
-            yield "Such a case:"
-            yield from (f"    {written}" for written in region.case.splitlines())
+            yield line("Such a case:")
+            yield verbatim(region.case)
     if len(regions) > FEW:
-        yield f"And in {len(regions) - FEW} more regions."
+        yield line(f"And in {len(regions) - FEW} more regions.")
 
 
 def _cases(flips: Sequence[Flip]) -> RenderableType:

@@ -47,6 +47,12 @@ def line(written: str, style: str = "") -> Text:
     return Text(plain(written), style=style, overflow="fold")
 
 
+def verbatim(written: str) -> Text:
+    """Return the text of a file, line by line as it stands, set in a little, with only characters that can be seen."""
+    lines = (f"{' ' * (len(one) - len(one.lstrip(' ')))}{plain(one)}" for one in written.splitlines())
+    return Text("\n".join(f"    {one}" for one in lines), overflow="fold")
+
+
 def sentence(written: str) -> str:
     """Return `written` as a sentence: with a capital and a full stop."""
     said = plain(written)

@@ -9,7 +9,7 @@ from mendbook.audit.claims import Claim
 from mendbook.audit.proofs import Answer
 from mendbook.audit.witness import Witness, spell_witness
 from mendbook.card.layout import STRONG, hanging, heading, stack
-from mendbook.card.lettering import line, plain, sentence
+from mendbook.card.lettering import line, plain, sentence, verbatim
 
 Answers: TypeAlias = Sequence[tuple[Witness, Answer]]
 FEW = 6  # entries of one list that are shown; the data has all
@@ -50,8 +50,5 @@ def _case(witness: Witness, answer: Answer, files: Mapping[int, str]) -> Rendera
     said = f"Triage says: {answer.outcome}{verdict}. {plain(answer.reason)}"
     if id(witness) in files:
         return stack(line(f"mendbook triage {files[id(witness)]}{law}"), line(said))
-    return stack(line(f"This case shows it{f' (triage with{law})' if law else ''}:"), *_text(witness), line(said))
-
-
-def _text(witness: Witness) -> list[RenderableType]:
-    return [line(f"    {written}") for written in spell_witness(witness).splitlines()]
+    shows = f"This case shows it{f' (triage with{law})' if law else ''}:"
+    return stack(line(shows), verbatim(spell_witness(witness)), line(said))

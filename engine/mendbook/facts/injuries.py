@@ -78,10 +78,10 @@ def limit_steps(lookup: Lookup) -> Iterator[Step]:
     factor = pl.col("severity factor")
     for name in ("casing factor", "few plies factor"):
         factor = factor * pl.col(name).fill_null(1.0)
-    relieved = factor * pl.col("relief factor").fill_null(1.0)
+    relief = pl.col("relief factor").fill_null(1.0)
     yield columns(
-        length_limit=_rounded_down(pl.col("table length") * relieved),
-        width_limit=_rounded_down(pl.col("table width") * relieved),
+        length_limit=_rounded_down(pl.col("table length") * factor * relief),
+        width_limit=_rounded_down(pl.col("table width") * factor * relief),
         # Rounded after its own factor, as relief is: rounding first would make the rubber box the tighter one.
         rubber_length_limit=_rounded_down(pl.col("table length") * factor * pl.col("rubber box")),
         cord_limit=(pl.col("table cords") * pl.col("severity factor")).round(6).floor().fill_null(NO_CORD_LIMIT),
