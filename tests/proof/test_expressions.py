@@ -101,6 +101,7 @@ UNDERSTOOD: Mapping[str, pl.Expr] = {
 
 REFUSED: Mapping[str, tuple[pl.Expr, str]] = {
     "not": (~(a > 1.0), "Not"),
+    "sign": (-a, "Negate"),
     "exclusive or": ((a > 1.0) ^ (b > 1.0), "Xor"),
     "whole quotient": (a // 2.0, "FloorDivide"),
     "remainder of a measure": (a % 2.0, "remainder of listed numbers"),

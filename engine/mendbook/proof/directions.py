@@ -14,20 +14,18 @@ import z3
 from mendbook.proof.expressions import Lowering
 from mendbook.proof.functions import OrderedFunctions
 from mendbook.proof.operations import truth, valued
-from mendbook.proof.symbols import Finite, Number, Plain, Symbol, Truth, all_of, any_of, exact, null_of, number
+from mendbook.proof.symbols import NEVER, Finite, Number, Plain, Symbol, Truth, all_of, any_of, exact, null_of, number
 from mendbook.terms.vocabulary import Fact, Vocabulary, Worse
 
 PATIENCE_MS = 10_000
-OPPOSITE = {Worse.BIGGER: Worse.SMALLER, Worse.SMALLER: Worse.BIGGER}
 
 
 @dataclass(frozen=True)
 class Column:
     """What is known of a column: its direction, its values if few, else its ends, and whether it may be null.
 
-    A condition is worse where it holds, when it has a direction at all.
-
-    `expression` is what a derived column with a direction follows from.
+    A condition is worse where it holds, when it has a direction at all. `expression` is what a
+    derived column with a direction follows from.
     """
 
     name: str
@@ -114,7 +112,8 @@ class _Pair:
         self._columns = columns
         # What null means shows only where it is used: a column that may be null is always looked into.
         self._opened = {c.name for c in columns.values() if c.expression is not None and (is_deep or c.is_nullable)}
-        self.roots = tuple(dict.fromkeys(_roots(columns, self._opened, expression)))
+        read = (expression,) if given is None else (expression, given)
+        self.roots = tuple(dict.fromkeys(name for one in read for name in _roots(columns, self._opened, one)))
         self.conditions: list[z3.BoolRef] = []
         self._functions = OrderedFunctions()
         self.first: dict[str, Symbol] = {}
@@ -209,20 +208,15 @@ def _nested(columns: Mapping[str, Column], opened: Collection[str], expression: 
 def _is_better(first: Symbol, second: Symbol, worse: Worse, fact: Fact | None) -> z3.BoolRef:
     """Return when the second result is better than the first: what must not happen."""
     if fact is not None and fact.is_listed and isinstance(first, Finite) and isinstance(second, Finite):
-        never = z3.BoolVal(val=False)
         return any_of(
-            all_of((first.cases.get(value, never), second.cases.get(before, never)))
+            all_of((first.cases.get(value, NEVER), second.cases.get(before, NEVER)))
             for place, value in enumerate(fact.values)
-            for before in fact.values[:place]
+            for before in fact.values[:place] + (fact.values[place + 1 :] if worse is Worse.NEITHER else ())
         )
-    one, other = _number(first), _number(second)
+    one, other = number(valued(first)), number(valued(second))
     if worse is Worse.NEITHER:
         return one.term != other.term
     return one.term > other.term if worse is Worse.BIGGER else one.term < other.term
-
-
-def _number(symbol: Symbol) -> Number:
-    return number(valued(symbol))
 
 
 def _described(name: str, worse: Worse, pair: _Pair, fact: Fact | None, expression: pl.Expr) -> Column:
@@ -234,7 +228,7 @@ def _described(name: str, worse: Worse, pair: _Pair, fact: Fact | None, expressi
         return Column(name, worse, is_condition=True, expression=kept)
     if isinstance(result, Finite) and worse is Worse.NEITHER:
         return Column(name, worse, values=tuple(result.cases), is_nullable=None in result.cases)
-    own = _number(result)
+    own = number(valued(result))
     nullable = not isinstance(result, Truth) and not z3.is_false(null_of(result)) and pair.is_possible(own.null)
     column = Column(name, worse, is_nullable=nullable, expression=kept)
     if fact is not None:
