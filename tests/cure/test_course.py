@@ -197,3 +197,27 @@ def test_a_long_cure_is_found_all_the_same() -> None:
 def test_thin_layers_get_three_elements() -> None:
     wall = Wall(order((fill(100), gum(), fill(20)), pad()))
     assert [len(span) - 1 for span in wall.stack.spans][1] == 3
+
+
+STEEP = Layer(
+    name="light", thickness_mm=22, compound=compound(3, activation=227).model_copy(update={"reference_C": 80.0}),
+    material=Material(name="light", basis="drawn", conductivity_W_mK=1, density_kg_m3=100, heat_capacity_J_kgK=300),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("target", [0.5, 1.0, 3.0])
+@pytest.mark.parametrize("start", [-40.0, 20.0])
+@pytest.mark.parametrize("resistance", [0.0, 0.01])
+def test_a_cure_that_is_over_within_a_steep_ramp_or_soon_after(target: float, start: float, resistance: float) -> None:
+    """The speed of cure doubles every 3 K, and the pad gains them in five seconds; adaptive quadrature says how far."""
+    hot = pad(91, rate=43, start_C=start, contact_resistance_m2K_W=resistance)
+    wall = Wall(order((STEEP,), hot, INSULATED, target=target))
+    course = follow(wall, power_off_time(wall))
+
+    def speed(time: float) -> float:
+        return float(wall.points.speed(wall.heating.temperatures(np.array([time])))[course.slowest, 0])
+
+    ramp_end = float(wall.heating.bends[-1])
+    cured = quad(speed, 0, course.power_off, epsrel=1e-9, limit=300, points=[min(ramp_end, 0.9 * course.power_off)])[0]
+    assert cured == pytest.approx(target, rel=FINE)
+    assert course.at_power_off[course.slowest] == pytest.approx(target, rel=FINE)

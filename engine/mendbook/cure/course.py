@@ -17,7 +17,7 @@ STEPS = 48  # quadrature intervals of a stretch of heating
 CROSSINGS = 0.225  # of the crossing time squared: about when a wall heated from both faces has cured
 ALLOWANCE = 3600.0  # s, for the cure itself
 GROWTH = 1.5  # of the stretches that follow
-FEW = 12  # intervals; a cure that is over so soon is looked at again, more closely
+SOON = 0.5  # of the stretch looked at; a cure that is over sooner is looked at again, more closely
 EXACT = 1e-10  # of the power-off time
 
 
@@ -75,9 +75,10 @@ def power_off_time(wall: Wall) -> float:
             reached, start, end = cure[:, -1], end, end * GROWTH
             continue
         first = int(np.argmax(enough))
-        if start > 0 or first > FEW:
-            return _settle(wall, float(ticks[first - 1]), float(ticks[first]), cure[:, first - 1])
-        end = float(ticks[first])
+        if start == 0 and ticks[first] < SOON * ticks[-1]:
+            end = float(ticks[first])
+            continue
+        return _settle(wall, float(ticks[first - 1]), float(ticks[first]), cure[:, first - 1])
     point = wall.slowest(reached)
     layer = wall.order.layers[wall.points.layers[point]]
     depth = 1e3 * wall.stack.depth[wall.points.nodes[point]]

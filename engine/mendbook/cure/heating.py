@@ -1,7 +1,7 @@
 """The heating phase: temperatures under pads that warm up and hold, and the cure they bring."""
 
 from itertools import pairwise
-from math import isinf
+from math import ceil, isinf
 
 import numpy as np
 
@@ -12,7 +12,8 @@ from mendbook.cure.modes import Modes
 from mendbook.cure.stack import Stack
 
 LEAST_STEPS = 16  # quadrature intervals between two bends of a pad's ramp
-EARLY = np.array([1 / 256, 1 / 64, 1 / 16, 1 / 4])  # of the first interval
+STRIDE = 2.5  # K that a pad may warm up in one of them; at 250 kJ/mol the speed of cure then grows by less than twice
+EARLY = np.array([1 / 256, 1 / 64, 1 / 16, 1 / 4])  # of the first interval after a bend
 
 
 class Heating:
@@ -63,17 +64,19 @@ class Heating:
         return np.vstack(rows)
 
     def ticks(self, start: float, end: float, steps: int) -> Array:
-        """Return about `steps` even intervals from `start` to `end`, none of them across a bend of a ramp.
+        """Return at least `steps` or so even intervals from `start` to `end`, none of them across a bend of a ramp.
 
-        The first after switch-on is cut finer: pads and tyre may meet at different temperatures.
+        Where a pad warms up fast they are as many as its rise in temperature asks for. The first after switch-on and
+        after each bend is cut finer: what the rubber meets is no longer what it has settled to.
         """
         stops = [start, *(bend for bend in self.bends if start < bend < end), end]
-        legs = [
-            np.linspace(a, b, 1 + max(LEAST_STEPS, round(steps * (b - a) / (end - start))))[1:]
-            for a, b in pairwise(stops)
-        ]
-        early = [] if start else [legs[0][0] * EARLY]
-        return np.concatenate([[start], *early, *legs])
+        legs = [np.array([start])]
+        for a, b in pairwise(stops):
+            rise = float(np.max(self._inputs(b) - self._inputs(a)))
+            number = max(LEAST_STEPS, round(steps * (b - a) / (end - start)), ceil(rise / STRIDE))
+            even = np.linspace(a, b, 1 + number)[1:]
+            legs += [a + (even[0] - a) * EARLY, even] if a in self.bends else [even]
+        return np.concatenate(legs)
 
     def cure(self, points: Points, ticks: Array) -> Array:
         """Return the cure [multiples of t90] of `points` gained since the first of `ticks`, one column each.
