@@ -7,11 +7,19 @@ from typing import Any
 
 import polars as pl
 
-from mendbook.columns.speak import SEVERITY
+from mendbook.columns.speak import HOLDS, SEVERITY
 from mendbook.facts.case_reading import read_readings
 from mendbook.facts.readings import BAD, GOOD, READ
-from mendbook.facts.scenarios import END, INJURY, THREE_READINGS, USE, VARIANT, lay_out
-from mendbook.terms.vocabulary import Subject
+from mendbook.facts.scenarios import (
+    CHOICE,
+    END,
+    INJURY,
+    INJURY_CHOICE,
+    THREE_READINGS,
+    USE,
+    VARIANT,
+    lay_out,
+)
 from mendbook.triage import Shop
 from mendbook.triage.evaluators import Asked
 from mendbook.triage.passes import Judged, Passes
@@ -42,25 +50,35 @@ def judged(tree: str | Mapping[str, Any], shop: Shop, law: str = "none") -> tupl
     return found, asked, readings.uses
 
 
-Saying = dict[str, tuple[int, bool]]  # by rule and injury: its most severe verdict (-1: none), and whether it holds
+Place = tuple[Any, ...]  # end of the readings, use, choice; then injury, its choice, zone, or None for the whole tyre
 
 
-def holds(tree: str | Mapping[str, Any], shop: Shop, law: str = "none") -> dict[int, Saying] | None:
-    """Return for each end of the readings what every rule says that gives a verdict or a hold; None on a stop."""
-    found, asked, uses = judged(tree, shop, law)
+@dataclass(frozen=True)
+class Standing:
+    """How a place stands, with what is said of the whole tyre: rank of its verdict, whether it is held."""
+
+    rank: int
+    is_held: bool
+
+
+def stand(tree: str | Mapping[str, Any], shop: Shop, law: str = "none") -> dict[Place, Standing] | None:
+    """Return how the tyre and every zone of its injuries stand at the readings that count; None on a stop."""
+    found, _, uses = judged(tree, shop, law)
     if found.is_stopped:
         return None
-    said: dict[int, Saying] = {GOOD: {}, READ: {}, BAD: {}}
-    for one in asked.spoken:
-        outcome = one.rule.lines[one.line].outcome
-        if one.sheet.value(one.row, USE) in uses and (outcome.verdict or outcome.hold):
-            about = "" if one.rule.subject is Subject.TYRE else one.sheet.value(one.row, INJURY)
-            ranks = said[int(one.sheet.value(one.row, END))]
-            key = f"{one.rule.id} {about}"
-            before, held = ranks.get(key, (-1, False))
-            rank = -1 if outcome.verdict is None else shop.book.rank(outcome.verdict)
-            ranks[key] = (max(before, rank), held or outcome.hold is not None)
-    return said
+    keys, own = [VARIANT, USE, CHOICE], [INJURY, INJURY_CHOICE, "zone"]
+    rows = found.tyres.select(*keys, *(pl.lit(None).alias(name) for name in own), SEVERITY, HOLDS)
+    if not found.injuries.is_empty():
+        ranked = found.injuries.with_columns(pl.max_horizontal(SEVERITY, "class rank").alias(SEVERITY))
+        with_tyre = ranked.join(found.tyres.select(*keys, pl.col(SEVERITY, HOLDS).name.prefix("tyre ")), on=keys)
+        zones = with_tyre.select(
+            *keys, *own, pl.max_horizontal(SEVERITY, f"tyre {SEVERITY}"), pl.col(HOLDS) + pl.col(f"tyre {HOLDS}")
+        )
+        worst = zones.group_by(keys).agg(pl.col(SEVERITY).max())
+        whole = rows.drop(SEVERITY).join(worst, on=keys).select(rows.columns)
+        rows = pl.concat([whole, zones], how="vertical_relaxed")
+    counted = rows.filter(pl.col(USE).is_in(list(uses)) & pl.col(VARIANT).is_in([READ, BAD]))
+    return {tuple(place): Standing(rank, holds > 0) for *place, rank, holds in counted.rows()}
 
 
 def weigh(tree: str | Mapping[str, Any], shop: Shop, law: str = "none") -> Weight:
