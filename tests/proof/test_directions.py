@@ -156,6 +156,8 @@ def test_a_null_is_judged_where_it_is_used(stand_in: float) -> None:
     found.follow("taken", pl.col("share").fill_null(stand_in))
     assert found.proven == ["share", "taken"]
     assert not found.columns["taken"].is_nullable
+    found.expect("expected", pl.col("share").fill_null(stand_in), Worse.BIGGER, long > 0.0)
+    assert found.turns == []
 
 
 def test_whether_a_given_column_is_null_may_differ_between_the_cases() -> None:

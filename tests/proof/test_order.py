@@ -97,6 +97,34 @@ def test_something_stricter_may_take_the_place_of_a_hold(instead: Outcome, ladde
     assert found(replace(ladders, rules=rules)) == []
 
 
+@pytest.mark.parametrize(("anyway", "lost"), [("scrap", []), ("mend", [(ROTTEN, 0, "hold", ("crack length",))])])
+def test_what_has_the_severest_verdict_anyway_needs_no_hold(
+    anyway: str, lost: list[tuple[str, int, str, tuple[str, ...]]], ladders: Rulebook
+) -> None:
+    [rule] = alone(ladders, ROTTEN).rules
+    short = replace(rule.lines[0], bounds=(Bound("crack length", Op.UP_TO, 5.0),), outcome=Outcome(hold="Look."))
+    always = replace(rule.lines[0], bounds=(), outcome=Outcome(verdict=anyway))
+    rules = (replace(rule, lines=(short,)), replace(rule, id="rails/always", lines=(always,)))
+    assert found(replace(ladders, rules=rules)) == lost
+
+
+@pytest.mark.parametrize("is_scale", [True, False])
+def test_a_fact_that_tells_the_verdict_was_said_by_some_rule(is_scale: bool, ladders: Rulebook) -> None:
+    """What is mended is held: once it is scrap nobody need look, but only when the fact tells that very verdict."""
+    [rule] = alone(ladders, ROTTEN).rules
+    values = ladders.verdicts if is_scale else ("fine", "mend", "worn")
+    facts = {**ladders.vocabulary.facts, "class": replace(ladders.vocabulary["rot"], name="class", values=values)}
+    mended = Bound("class", Op.IN, values=("mend",), others=(values[0], values[2]))
+    held = replace(rule.lines[0], bounds=(mended,), outcome=Outcome(hold="Look."))
+    chart = ladders.by_id()[CRACK]
+    book = replace(
+        ladders,
+        vocabulary=Vocabulary(facts, ladders.vocabulary.synonyms),
+        rules=(replace(rule, applies=(), lines=(held,)), replace(chart, applies=())),
+    )
+    assert [(rule, says) for rule, _, says, _ in found(book)] == ([] if is_scale else [(ROTTEN, "hold")])
+
+
 def test_a_milder_thing_may_not(ladders: Rulebook) -> None:
     [rule] = alone(ladders, ROTTEN).rules
     short = replace(rule.lines[0], bounds=(Bound("crack length", Op.UP_TO, 5.0),), outcome=Outcome(hold="Look."))
