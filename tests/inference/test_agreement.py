@@ -71,7 +71,7 @@ def draw_and_compare(bench: Bench, data: st.DataObject) -> None:
 
 
 @pytest.mark.parametrize("name", GROUPS)
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(data=st.data())
 def test_three_readers_of_one_book_agree(name: str, benches: Mapping[str, Bench], data: st.DataObject) -> None:
     draw_and_compare(benches[name], data)

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from tests.mutation.reasons import BY_FORM
-from tests.mutation.run import CATCHERS, READING, SEAL, Trial
+from tests.mutation.run import CATCHERS, PROOF, READING, SEAL, Trial
 
 COLUMNS = (READING, *CATCHERS)
 HEAD = """\
@@ -21,13 +21,15 @@ def account(trials: Sequence[Trial]) -> str:
     """Return the account as text. Raises KeyError for a way of which nobody said why it goes unnoticed."""
     felt = [trial for trial in trials if trial.is_felt]
     caught = [trial for trial in felt if trial.caught_by]
-    by_form = [trial for trial in caught if trial.caught_by != SEAL]
+    unsealed = [trial for trial in caught if trial.caught_by != SEAL]
+    by_form = [trial for trial in unsealed if trial.caught_by != PROOF]
     ways = Counter(trial.broken.way for trial in trials)
     parts = [
         HEAD,
         f"{len(trials)} breaks in {len(ways)} ways; {len(felt)} felt.",
-        f"Caught by form alone ({', '.join(name for name in COLUMNS if name != SEAL)}): "
+        f"Caught by form alone ({', '.join(name for name in COLUMNS if name not in (PROOF, SEAL))}): "
         f"{len(by_form)}, {share(len(by_form), len(felt))}.",
+        f"Caught with the proofs as well: {len(unsealed)}, {share(len(unsealed), len(felt))}.",
         f"Caught with the seal as well: {len(caught)}, {share(len(caught), len(felt))}.",
         "",
         *_table(ways, trials),

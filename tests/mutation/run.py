@@ -15,6 +15,7 @@ from mendbook.terms.document import DocumentError
 from mendbook.triage.fit import find_misfits
 from tests.mutation import knowledge_breaks, number_breaks, rule_breaks, word_breaks
 from tests.mutation.pages import Page, shipped
+from tests.mutation.proofs import find_refuted
 from tests.mutation.sense import sense
 from tests.mutation.ways import WAYS, breaks
 from tests.mutation.written import Break, Written
@@ -22,7 +23,7 @@ from tests.mutation.written import Break, Written
 FAMILIES = (number_breaks, rule_breaks, word_breaks, knowledge_breaks)  # reading them fills the register of ways
 SEED = "first draw"
 MOST = 6  # places drawn for each way
-READING, SEAL = "reading", "seal"
+READING, PROOF, SEAL = "reading", "proof", "seal"
 
 
 @dataclass(frozen=True)
@@ -65,6 +66,7 @@ CATCHERS: dict[str, Callable[[Rulebook], Iterable[str]]] = {
     "examples": check_examples,
     "check": check_book,
     "fit": find_misfits,
+    PROOF: find_refuted,
     SEAL: lambda book: find_changes(book, whole().seal),
 }
 

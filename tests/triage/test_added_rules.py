@@ -18,7 +18,7 @@ from tests.triage.rule_drawing import DRAWN, SOURCE, rules
 from tests.triage.weighing import weigh
 
 SHORT = settings(
-    max_examples=25,
+    max_examples=10,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large],
 )

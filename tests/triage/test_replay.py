@@ -21,7 +21,7 @@ from tests.triage.refusals import REFUSALS
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 SHORT = settings(
-    max_examples=20,
+    max_examples=10,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large],
 )

@@ -20,6 +20,7 @@ from mendbook.audit.given import given_columns, pair_columns
 from mendbook.audit.relations import Relations
 from mendbook.audit.witness import Witness
 from mendbook.audit.written import cases
+from mendbook.facts.derive import Derivation
 from mendbook.facts.origins import ORIGINS
 from mendbook.facts.pairs import measure_pair, share_pairs
 from mendbook.facts.steps import Columns, Join, Step
@@ -95,17 +96,17 @@ def _choosing(directions: Directions, book: Rulebook) -> frozenset[str]:
 
 
 def _show_rules(shop: Shop, finder: Finder, stepped: Collection[str]) -> Claim:
-    found = tuple(Pair(shop.book, stepped, _definitions(shop)).find_milder())
+    found = tuple(Pair(shop.book, stepped, define(shop.book, shop.derivation)).find_milder())
     failures = tuple(Failure(_spell_milder(one), _two_cases(shop, finder, one.differs)) for one in found)
     return Claim("worse is never milder, rules", RULES, "proof", len(shop.book.verdicts) + 1, failures)
 
 
-def _definitions(shop: Shop) -> dict[str, pl.Expr]:
+def define(book: Rulebook, derivation: Derivation) -> dict[str, pl.Expr]:
     """Return what those listed facts follow from that follow from facts of the vocabulary alone."""
-    vocabulary = shop.book.vocabulary
+    vocabulary = book.vocabulary
     return {
         name: expression
-        for step in (*shop.derivation.tyre_steps, *shop.derivation.injury_steps)
+        for step in (*derivation.tyre_steps, *derivation.injury_steps)
         if isinstance(step, Columns)
         for expression in step.expressions
         if (name := expression.meta.output_name()) in vocabulary and vocabulary[name].is_listed
