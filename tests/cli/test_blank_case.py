@@ -6,7 +6,7 @@ import pytest
 
 from mendbook.cli.blank_case import FIRST, blank_case
 from mendbook.cli.entry import run
-from mendbook.cli.schemas import shipped_vocabulary
+from mendbook.cli.schemas import open_vocabulary
 from mendbook.terms.case import Case
 from mendbook.terms.case_file import check_case
 from mendbook.terms.document import parse_document
@@ -48,7 +48,7 @@ BLANK = re.compile(r"^( *(?:- )?)([^#:\n]+):( +#.*)?$")
 
 @pytest.fixture(scope="module")
 def vocabulary() -> Vocabulary:
-    return shipped_vocabulary()
+    return open_vocabulary()
 
 
 def fill(form: str) -> str:
@@ -152,3 +152,32 @@ def test_the_form_gives_unit_choices_and_default(vocabulary: Vocabulary) -> None
     assert re.search(r"^  tread left: +# \[mm\] the least tread depth measured$", form, re.MULTILINE)
     assert re.search(r"^  # ambient: 30 °C +# \[°C\] highest air temperature where it works$", form, re.MULTILINE)
     assert "#   steel, nylon, polyester, rayon, aramid" in form
+
+
+def test_the_facts_of_a_shops_own_book_stand_in_the_form(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["new", "--full", "--rulebook", str(root / "shop_books/fell_hollow")]) == 0
+    assert "# photograph: missing" in capsys.readouterr().out
+    assert run(["new", "--full"]) == 0
+    assert "photograph" not in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("command", [["new"], ["schema", "case"]])
+def test_a_folder_without_a_book_is_refused(
+    command: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run([*command, "--rulebook", str(tmp_path / "nowhere")]) == 2
+    assert "there is no such folder" in capsys.readouterr().err
+    assert run([*command, "--rulebook", str(tmp_path)]) == 2
+    assert "rulebook.yaml" in capsys.readouterr().err
+
+
+def test_an_own_vocabulary_that_cannot_be_read_is_told_with_its_line(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    tmp_path.joinpath("rulebook.yaml").write_text("rulebook: invented\n", encoding="utf-8")
+    tmp_path.joinpath("vocabulary").mkdir()
+    tmp_path.joinpath("vocabulary/own.yaml").write_text("facts:\n  photo: 3\n", encoding="utf-8")
+    assert run(["new", "--rulebook", str(tmp_path)]) == 2
+    told = capsys.readouterr().err
+    assert told.startswith("error: ")
+    assert "own.yaml:2" in " ".join(told.split())

@@ -1,4 +1,5 @@
 import json
+from pathlib import Path
 
 import pytest
 from jsonschema import Draft202012Validator
@@ -42,3 +43,10 @@ def test_an_unknown_kind_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
     assert captured.out == ""
     assert captured.err.startswith("error: ")
     assert "order" in captured.err
+
+
+def test_the_case_schema_takes_the_facts_of_a_shops_own_book(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    case = {"case": "invented", "found": {"photograph": "filed"}}
+    assert not Draft202012Validator(schema("case")).is_valid(case)
+    assert run(["schema", "case", "--rulebook", str(root / "shop_books/fell_hollow")]) == 0
+    assert Draft202012Validator(json.loads(capsys.readouterr().out)).is_valid(case)

@@ -90,3 +90,41 @@ def test_the_commands_say_so_in_one_error(unheard: Path, root: Path, capsys: pyt
     assert "a 'stop' is not heard in the stage 'casing'" in " ".join(capsys.readouterr().err.split())
     assert run(["rulebook", "check", "--rulebook", str(unheard)]) == 1
     assert "a 'stop' is not heard in the stage 'casing'" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("rule", "what", "limit", "write"),
+    [
+        ("setpoint", "setpoint", "warm", "150 °C"),
+        ("setpoint", "setpoint", "140 to 150 °C", "150 °C"),
+        ("setpoint", "setpoint", "2 bar", "150 °C"),
+        ("bag_pressure", "bag pressure", "what the label allows", "2.5 bar"),
+        ("bag_pressure", "bag pressure", "unknown", "2.5 bar"),
+    ],
+)
+def test_a_cap_that_the_bench_cannot_keep_is_told(rule: str, what: str, limit: str, write: str, book: Rulebook) -> None:
+    wanted = book.by_id()[f"method/{rule}"]
+    [line] = wanted.lines
+    worded = replace(line, outcome=replace(line.outcome, cap=((what, limit),)))
+    changed = replace(wanted, lines=(worded,))
+    [fault] = find_misfits(replace(book, rules=tuple(changed if r is wanted else r for r in book.rules)))
+    assert fault.startswith(f"{wanted.file}:{line.at}: '{what}' is capped at '{limit}'")
+    assert fault.endswith(f"Write one figure with its unit, such as '{write}'.")
+
+
+def test_a_cap_in_words_is_refused_before_a_case_is_judged(
+    root: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "method").mkdir()
+    cover = "rulebook: invented\nedition: '1'\ndate: '2026-11-25'\nowner: an invented shop\n"
+    (tmp_path / "rulebook.yaml").write_text(cover, encoding="utf-8")
+    rule = folder("rules").joinpath("method", "setpoint.yaml").read_text(encoding="utf-8")
+    (tmp_path / "method" / "warm.yaml").write_text(
+        rule.replace("setpoint: 150 °C", "setpoint: warm").replace("heat setting\n", "heat setting of ours\n", 1),
+        encoding="utf-8",
+    )
+    case = str(next(root.joinpath("examples").rglob("*.yaml")))
+    assert run(["triage", case, "--rulebook", str(tmp_path)]) == 2
+    told = " ".join(capsys.readouterr().err.split())
+    assert "warm.yaml:" in told
+    assert "'setpoint' is capped at 'warm'" in told

@@ -167,13 +167,13 @@ def print_cure(
 
 
 @app.command("schema")
-def print_schema(kind: Annotated[Kind, typer.Argument(help="What to describe.")]) -> None:
+def print_schema(kind: Annotated[Kind, typer.Argument(help="What to describe.")], rulebook: BookOption = None) -> None:
     """Print the JSON schema of a case, a docket or a cure order."""
     import json
 
     from mendbook.cli.schemas import schema
 
-    write(json.dumps(schema(kind.value), indent=2, ensure_ascii=False))
+    write(json.dumps(schema(kind.value, given_folder(rulebook)), indent=2, ensure_ascii=False))
 
 
 @app.command("new")
@@ -181,9 +181,10 @@ def print_blank(
     full: Annotated[
         bool, typer.Option("--full", help="Show every field; those seldom needed stand behind a #.")
     ] = False,
+    rulebook: BookOption = None,
 ) -> None:
     """Print a case file to fill in."""
     from mendbook.cli.blank_case import blank_case
-    from mendbook.cli.schemas import shipped_vocabulary
+    from mendbook.cli.schemas import open_vocabulary
 
-    write(blank_case(shipped_vocabulary(), is_full=full))
+    write(blank_case(open_vocabulary(given_folder(rulebook)), is_full=full))

@@ -16,7 +16,8 @@ PRESSURE = 2.0  # bar gauge; 1.8 to 2.5 is usual: common practice, no source
 STRONGEST = 2.5  # bar gauge, where no rule caps it; common practice, no source
 SETPOINT = 140.0  # °C; common practice, no source
 
-_CAPPED = {"bag pressure": Dimension.PRESSURE, "setpoint": Dimension.TEMPERATURE}
+# Caps that the bench itself keeps, so each must be one figure.
+CAPPED: Mapping[str, Dimension] = {"bag pressure": Dimension.PRESSURE, "setpoint": Dimension.TEMPERATURE}
 
 
 @dataclass(frozen=True)
@@ -90,7 +91,7 @@ def _least(caps: Iterable[tuple[str, str, Said]]) -> dict[str, float]:
     """Return the smallest cap on pressure [bar] and setpoint [°C]."""
     least: dict[str, float] = {}
     for what, limit, _ in caps:
-        if what in _CAPPED and (value := read_quantity(limit, _CAPPED[what]).value) is not None:
+        if what in CAPPED and (value := read_quantity(limit, CAPPED[what]).value) is not None:
             least[what] = min(value, least.get(what, value))
     return least
 

@@ -103,6 +103,8 @@ def open_context(
     Raises RulebookError (or DocumentError) with file and line.
     """
     cover = read_cover(rules)
+    if own is not None and not own.joinpath(COVER).is_file():
+        raise RulebookError(f"{own}: no {COVER} here. A rulebook folder begins with its cover page {COVER}.")
     for name in (VOCABULARY, SOURCES):
         if not knowledge.joinpath(name).is_dir():
             raise RulebookError(f"{knowledge}: no folder '{name}' here. A rulebook needs a vocabulary and its sources.")

@@ -7,7 +7,7 @@ from importlib.resources.abc import Traversable
 
 from mendbook.rulebook.context import Path
 from mendbook.rulebook.cover import COVER, FRAME, NOT_COVERED, Cover
-from mendbook.rulebook.errors import RulebookError, refuse
+from mendbook.rulebook.errors import refuse
 from mendbook.rulebook.files import Written, digest, read_files
 from mendbook.terms.document import Document, Tree
 from mendbook.terms.spelling import suggest
@@ -62,8 +62,6 @@ def lay_over(own: Traversable, cover: Cover, beneath: Mapping[str, Written]) -> 
     A file at the same place replaces the one beneath, any other adds; one that is only missing changes nothing.
     Raises RulebookError with file, line and what to write instead.
     """
-    if not own.joinpath(COVER).is_file():
-        raise RulebookError(f"{own}: no {COVER} here. A rulebook folder begins with its cover page {COVER}.")
     files = read_files(own)
     page = files[COVER].parse()
     _check_cover(page, cover)

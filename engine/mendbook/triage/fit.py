@@ -7,7 +7,10 @@ from collections.abc import Iterator
 
 from mendbook.facts.needs import find_unmet_needs
 from mendbook.facts.table_sense import find_senseless_numbers
+from mendbook.plan.bench import CAPPED
 from mendbook.rulebook.book import Rulebook
+from mendbook.terms.quantity import QuantityError, read_quantity
+from mendbook.terms.units import Dimension
 from mendbook.terms.vocabulary import Subject
 from mendbook.triage.stages import ALL, BEFORE_CLASS, METHOD, PEOPLE, RELEASE, WITH_CLASS
 
@@ -21,13 +24,14 @@ UNHEARD: dict[str, tuple[str, ...]] = {
     **dict.fromkeys(RELEASE, ("stop", "verdict", "rule out")),
 }
 HEARD_IN = {"stop": PEOPLE[-1], "verdict": BEFORE_CLASS[-1], "rule out": METHOD[-1]}
+FIGURES = {"bag pressure": "2.5 bar", "setpoint": "150 °C"}  # how a cap that the bench keeps may be written
 
 
 def find_misfits(book: Rulebook) -> list[str]:
     """Return what keeps `book` from being judged by, as `place: what and why. what to write`; empty when it fits."""
     return [
-        *_scale_faults(book), *_stage_faults(book), *_hearing_faults(book), *find_unmet_needs(book),
-        *find_senseless_numbers(book),
+        *_scale_faults(book), *_stage_faults(book), *_hearing_faults(book), *_cap_faults(book),
+        *find_unmet_needs(book), *find_senseless_numbers(book),
     ]  # fmt: skip
 
 
@@ -66,3 +70,21 @@ def _hearing_faults(book: Rulebook) -> Iterator[str]:
                         f"{rule.file}:{line.at}: a '{word}' is not heard in the stage '{rule.stage}'. "
                         f"Move the rule to a folder of the stage '{HEARD_IN[word]}'."
                     )
+
+
+def _cap_faults(book: Rulebook) -> Iterator[str]:
+    for rule in book.rules:
+        for line in rule.lines:
+            for what, limit in line.outcome.cap:
+                if what in CAPPED and not _is_one_figure(limit, CAPPED[what]):
+                    yield (
+                        f"{rule.file}:{line.at}: '{what}' is capped at '{limit}', and the bench keeps this cap by its "
+                        f"figure. Write one figure with its unit, such as '{FIGURES[what]}'."
+                    )
+
+
+def _is_one_figure(limit: str, dimension: Dimension) -> bool:
+    try:
+        return read_quantity(limit, dimension).value is not None
+    except QuantityError:
+        return False
