@@ -108,7 +108,8 @@ def test_a_moved_limit_tells_the_region_and_asks_for_a_case_in_it(tmp_path: Path
     old, new = books(tmp_path, CRACK, replaced(CHART, "up to 60 mm", "up to 50 mm"))
     asked: list[str] = []
 
-    def find(box: Box) -> str | None:
+    def find(place: str, box: Box) -> str | None:
+        assert place
         asked.append(spell_box(box, new.vocabulary))
         return "case: found"
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from mendbook.audit.boundaries import FlipFinder
 from mendbook.cli.entry import run
 from mendbook.folders import folder
 
@@ -23,6 +24,28 @@ def own(tmp_path: Path) -> Path:
         text.replace("W6: 60 x 150 mm", "W6: 60 x 110 mm"), encoding="utf-8"
     )
     return tmp_path / "own"
+
+
+@pytest.fixture(autouse=True)
+def _without_search(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Seeking cases takes the solver some seconds each; the tests that are about them ask for it."""
+    if "long" not in request.keywords:
+        monkeypatch.setattr(FlipFinder, "find", lambda *_: None)
+
+
+@pytest.mark.long
+def test_a_moved_limit_shows_a_case_that_comes_out_otherwise(
+    own: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(["rulebook", "compare", "shipped", str(own), "--json"]) == 0
+    (table,) = [one for one in json.loads(capsys.readouterr().out)["changes"] if one["kind"] == "table"]
+    cases = [region["case"] for region in table["regions"]]
+    assert cases
+    for place, case in enumerate(cases):
+        (tmp_path / f"{place}.yaml").write_text(case, encoding="utf-8")
+        assert run(["rulebook", "compare", "shipped", str(own), "--on", str(tmp_path / f"{place}.yaml"), "--json"]) == 0
+        (flip,) = json.loads(capsys.readouterr().out)["cases"]
+        assert flip["flipped"]
 
 
 def test_the_same_book_twice_is_no_change(capsys: pytest.CaptureFixture[str]) -> None:

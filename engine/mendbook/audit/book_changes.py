@@ -24,7 +24,7 @@ def compare_books(then: Rulebook, now: Rulebook, find_case: FindCase | None = No
     return (
         *_cover(then, now),
         *rules.compare((*then.rules, *then.not_covered), (*now.rules, *now.not_covered)),
-        *compare_tables(then.tables, now.tables, facts),
+        *compare_tables(then.tables, now.tables, facts, find_case),
         *_parts(FACT, _facts(then.vocabulary), _facts(now.vocabulary)),
         *_parts(SOURCE, _sources(then), _sources(now)),
     )

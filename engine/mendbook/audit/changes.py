@@ -6,8 +6,9 @@ from enum import StrEnum
 
 from mendbook.proof.region import Box
 
-# Finds a whole case in a region of facts, written as a case file; None where it finds none.
-FindCase = Callable[[Box], str | None]
+# Finds a whole case, written as a case file, that the rule or table at a place makes come out otherwise in a region of
+# facts; None where it finds none.
+FindCase = Callable[[str, Box], str | None]
 
 
 class Way(StrEnum):

@@ -11,7 +11,7 @@ from mendbook.audit.relations import Relations
 from mendbook.audit.witness import Witness, write_witness
 from mendbook.folders import folder
 from mendbook.proof.speech import meets_all
-from mendbook.proof.symbols import Finite, Number, Plain, Symbol, all_of, opposite
+from mendbook.proof.symbols import Finite, Number, Plain, Symbol, all_of, exact, opposite
 from mendbook.rulebook.tree import Bound
 from mendbook.terms.case_file import read_case
 from mendbook.terms.quantity import Quantity
@@ -21,6 +21,12 @@ from mendbook.triage.stages import PEOPLE
 
 PATIENCE_MS = 20_000
 DECIMALS = (0, 1, 3)  # to which a measure is written where that will do
+# What is let go of first when an ordinary case will not do: the injury itself, and which tyre it is.
+INJURED = (
+    "skived", "depth", "depth is known", "kind", "duty", "casing", "construction", "designation", "reaches",
+    "distance from bead", "placed from", "zone", "plies damaged", "belts damaged", "cords cut", "width", "length",
+)  # fmt: skip
+AGES = ("casing age", "retread age")
 SHARED = 12  # cases that are looked at for what else they meet; later ones meet too little to be worth it
 ORDINARY = "ordinary_case.yaml"
 # Choices that are no facts of the vocabulary, and what they are when nothing else is needed.
@@ -37,15 +43,15 @@ _STRUCTURE: Mapping[str, Plain] = {
 class Finder:
     """Finds cases for one rulebook. The unknowns are laid out once; each question is asked of the same solver."""
 
-    def __init__(self, shop: Shop) -> None:
+    def __init__(self, shop: Shop, patience_ms: int = PATIENCE_MS) -> None:
         self._vocabulary = shop.book.vocabulary
         self.relations: Relations = relate(shop.book, shop.derivation)
         self._solver = z3.Solver()
-        self._solver.set("timeout", PATIENCE_MS)
+        self._solver.set("timeout", patience_ms)
         self._solver.push()  # from here on the solver keeps what it learns from one question for the next
         self._solver.add(*self.relations.conditions)
         self.ordinary = _usual(self.relations, self._vocabulary)
-        self._usual = self._prefer({n: v for n, v in self.ordinary.items() if not n.endswith("age")})
+        self._usual = self._prefer(self.ordinary)
         self.is_sound = self.relations.is_in_one_zone
         stopped = self.relations.listen(PEOPLE, Subject.TYRE).says("stop")
         self.is_clear = all_of((opposite(stopped), self.relations.is_in_one_zone))
@@ -93,17 +99,33 @@ class Finder:
     def _search(self, conditions: Iterable[z3.BoolRef]) -> tuple[z3.ModelRef, Collection[str]] | None:
         wanted = self._name(conditions)
         kept = dict(self._usual)
-        while (answer := self._solver.check(*wanted, *kept.values())) == z3.unsat:
+        answer = self._solver.check(*wanted, *kept.values())
+        if answer != z3.sat:
+            kept = {name: literal for name, literal in self._usual.items() if name not in INJURED}
+            answer = self._solver.check(*wanted, *kept.values())
+            if answer == z3.sat:
+                kept = self._usual_again(wanted, kept)
+                answer = self._solver.check(*wanted, *kept.values())
+        while answer == z3.unsat:
             core = {str(literal) for literal in self._solver.unsat_core()}
             against = [name for name, literal in kept.items() if str(literal) in core]
             if not against:
                 return None
             for name in against:
                 del kept[name]
+            answer = self._solver.check(*wanted, *kept.values())
         if answer == z3.unknown:
             return None
         model = self._rounded([*wanted, *kept.values()], kept)
         return model, tuple(kept)
+
+    def _usual_again(self, wanted: list[z3.BoolRef], kept: Mapping[str, z3.BoolRef]) -> dict[str, z3.BoolRef]:
+        """Return `kept` with what of the injury may be usual as well."""
+        again = dict(kept)
+        for name in (name for name in INJURED if name in self._usual):
+            if self._solver.check(*wanted, *again.values(), self._usual[name]) == z3.sat:
+                again[name] = self._usual[name]
+        return again
 
     def _write(self, model: z3.ModelRef, kept: Collection[str], relations: Relations | None = None) -> Witness:
         written = (relations or self.relations).written
@@ -123,9 +145,17 @@ class Finder:
         literals = {}
         for name, value in usual.items():
             literal = z3.Bool(f"usual {name}")
-            self._solver.add(z3.Implies(literal, self.relations.is_written(name, value)))
+            self._solver.add(z3.Implies(literal, self._is_about(name, value)))
             literals[name] = literal
         return literals
+
+    def _is_about(self, name: str, value: Plain) -> z3.BoolRef:
+        """Return when `value` is what the case says for `name`; an age is told by the week."""
+        symbol = self.relations.written[name]
+        if name in AGES and isinstance(symbol, Number):
+            age = float(value or 0.0)
+            return z3.And(symbol.term > exact(age - 0.1), symbol.term < exact(age))
+        return self.relations.is_written(name, value)
 
     def _rounded(self, fixed: list[z3.BoolRef], usual: Collection[str]) -> z3.ModelRef:
         """Return a model whose unusual measures have as few decimals as still meets everything."""

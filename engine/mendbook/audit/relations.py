@@ -38,12 +38,12 @@ class Relations:
 
     def put(self, name: str, make: Maker) -> Symbol:
         """Add what a case says for `name`: an unknown of its own, or that of the twin."""
-        if self.twin is not None and name not in self.freed:
+        if self.twin is not None and name in self.twin.written and name not in self.freed:
             symbol = self.twin.written[name]
         else:
             symbol, condition = make(name if self.twin is None else f"{name}'")
             self.conditions.append(condition)
-            if self.twin is not None:
+            if self.twin is not None and name in self.twin.written:
                 self.conditions.append(self._no_better(name, self.twin.written[name], symbol))
         self.row[name] = self.written[name] = symbol
         return symbol

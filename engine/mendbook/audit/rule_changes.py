@@ -44,12 +44,12 @@ class RuleComparison:
         if self.then.verdicts != self.now.verdicts:
             return
         for less in find_less(then, now, self.then):
-            yield self._region(Way.LOOSER, less, self.then)
+            yield self._region(now.id, Way.LOOSER, less, self.then)
         for less in find_less(now, then, self.now):
-            yield self._region(Way.STRICTER, less, self.now)
+            yield self._region(now.id, Way.STRICTER, less, self.now)
 
-    def _region(self, way: Way, less: Less, scale: Scale) -> Region:
-        case = self.find_case(less.box) if self.find_case else None
+    def _region(self, place: str, way: Way, less: Less, scale: Scale) -> Region:
+        case = self.find_case(place, less.box) if self.find_case else None
         return Region(way, spell_box(less.box, scale.vocabulary), less.lacks, case or "")
 
     def _items(self, then: Rule, now: Rule) -> Iterator[Item]:

@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
-from mendbook.audit.changes import Changed, Item, Way
+from mendbook.audit.changes import Changed, FindCase, Item, Region, Way
 from mendbook.proof.cell_changes import CellChange, find_cell_changes
 from mendbook.proof.region import Box, spell_box
 from mendbook.rulebook.limits import LimitTable
@@ -13,8 +13,13 @@ from mendbook.terms.vocabulary import Vocabulary
 TABLE = "table"
 
 
-def compare_tables(then: Sequence[LimitTable], now: Sequence[LimitTable], vocabulary: Vocabulary) -> Iterator[Changed]:
-    """Yield what changed, in the order of the places of the tables."""
+def compare_tables(
+    then: Sequence[LimitTable], now: Sequence[LimitTable], vocabulary: Vocabulary, find_case: FindCase | None = None
+) -> Iterator[Changed]:
+    """Yield what changed, in the order of the places of the tables.
+
+    `find_case` finds a whole case for a cell; one cell may change several numbers, and is asked for once.
+    """
     before, after = {table.id: table for table in then}, {table.id: table for table in now}
     cells: defaultdict[str, list[CellChange]] = defaultdict(list)
     for change in find_cell_changes(then, now, vocabulary):
@@ -30,7 +35,17 @@ def compare_tables(then: Sequence[LimitTable], now: Sequence[LimitTable], vocabu
             items += _other_items(one, other)
         table = other or one
         if items and table is not None:
-            yield Changed(TABLE, place, table.name, tuple(items))
+            yield Changed(
+                TABLE, place, table.name, tuple(items), tuple(_regions(place, cells[place], vocabulary, find_case))
+            )
+
+
+def _regions(
+    place: str, changes: Sequence[CellChange], vocabulary: Vocabulary, find_case: FindCase | None
+) -> Iterator[Region]:
+    for box in dict.fromkeys(change.box for change in changes) if find_case else ():
+        if find_case and (case := find_case(place, box)):
+            yield Region(Way.NEITHER, _spell_cell(box, vocabulary), (), case)
 
 
 def _cell(change: CellChange, vocabulary: Vocabulary) -> Item:

@@ -56,6 +56,7 @@ def _changed(changed: Changed) -> RenderableType:
     for way in MOVED:
         regions = [region for region in changed.regions if region.way is way]
         parts += [*_regions(way, regions)]
+    parts += [part for region in changed.regions if region.way is Way.NEITHER for part in _flipping(region)]
     return stack(*parts)
 
 
@@ -76,11 +77,16 @@ def _reworded(item: Item) -> str:
     return " (reworded)" if item.then.endswith(".") and item.now.endswith(".") else ""
 
 
+def _flipping(region: Region) -> Iterator[RenderableType]:
+    yield line(f"A case that comes out otherwise at {plain(region.where)}:")
+    yield verbatim(region.case)
+
+
 def _regions(way: Way, regions: Sequence[Region]) -> Iterator[RenderableType]:
     for region in regions[:FEW]:
         yield line(f"{MOVED[way]} {' and '.join(map(plain, region.says))} for {plain(region.where)}.")
         if region.case:
-            yield line("Such a case:")
+            yield line("A case there that comes out otherwise:")
             yield verbatim(region.case)
     if len(regions) > FEW:
         yield line(f"And in {len(regions) - FEW} more regions.")

@@ -5,11 +5,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import asdict, dataclass
 from datetime import UTC, date, datetime
 from importlib.resources.abc import Traversable
+from itertools import count
 from pathlib import Path
 
 from mendbook.audit.book_changes import compare_books
+from mendbook.audit.boundaries import FlipFinder
 from mendbook.audit.changes import FindCase
-from mendbook.audit.finder import Finder
 from mendbook.audit.flips import Flip, compare_cases
 from mendbook.audit.witness import spell_witness
 from mendbook.card.compared import compared, unanswered_words
@@ -31,6 +32,7 @@ from mendbook.triage.places import ImpossibleCase
 from mendbook.triage.shop import set_up
 
 SHIPPED = "shipped"
+MOST_SOUGHT = 6  # regions in which a case is sought; each takes a second or more
 CASE_FILES = (".yaml", ".yml", ".json")
 
 
@@ -49,7 +51,7 @@ def print_comparison(old: str, new: str, cases: Sequence[Path], *, as_json: bool
     Raises RefusalError when a book or a case cannot be used.
     """
     then, now = open_side(old), open_side(new)
-    changes = compare_books(then.book, now.book, None if cases else _finder(now))
+    changes = compare_books(then.book, now.book, None if cases else _finder(then, now))
     flips = list(_flips(then, now, cases)) if cases else None
     if as_json:
         told = {
@@ -64,14 +66,12 @@ def print_comparison(old: str, new: str, cases: Sequence[Path], *, as_json: bool
     show(lambda width: compared((then.said, now.said), changes, width, flips=flips, unanswered=now.unanswered))
 
 
-def _finder(now: Side) -> FindCase:
-    """Return what finds a case in a region of facts, under the new book; made ready when it is first asked."""
-    made: list[Finder] = []
+def _finder(then: Side, now: Side) -> FindCase:
+    """Return what finds a case that one change makes come out otherwise; no more than MOST_SOUGHT regions are asked."""
+    finder, asked = FlipFinder(then.book, now.book), count()
 
-    def find(box: Box) -> str | None:
-        if not made:
-            made.append(Finder(set_up(now.book)))
-        witness = made[0].find_in(box)
+    def find(place: str, box: Box) -> str | None:
+        witness = finder.find(place, box) if next(asked) < MOST_SOUGHT else None
         return None if witness is None else spell_witness(witness)
 
     return find
