@@ -27,6 +27,7 @@ INJURED = (
     "distance from bead", "placed from", "zone", "plies damaged", "belts damaged", "cords cut", "width", "length",
 )  # fmt: skip
 AGES = ("casing age", "retread age")
+MOST_UNUSUAL = 6  # beyond it the solver let go of more than it had to
 SHARED = 12  # cases that are looked at for what else they meet; later ones meet too little to be worth it
 ORDINARY = "ordinary_case.yaml"
 # Choices that are no facts of the vocabulary, and what they are when nothing else is needed.
@@ -98,26 +99,30 @@ class Finder:
 
     def _search(self, conditions: Iterable[z3.BoolRef]) -> tuple[z3.ModelRef, Collection[str]] | None:
         wanted = self._name(conditions)
-        kept = dict(self._usual)
+        answer, kept = self._let_go(wanted)
+        if answer == z3.unsat:
+            return None
+        if answer == z3.unknown or len(self._usual) - len(kept) > MOST_UNUSUAL:
+            less = {name: literal for name, literal in self._usual.items() if name not in INJURED}
+            if self._solver.check(*wanted, *less.values()) == z3.sat:
+                kept = self._usual_again(wanted, less)
         answer = self._solver.check(*wanted, *kept.values())
-        if answer != z3.sat:
-            kept = {name: literal for name, literal in self._usual.items() if name not in INJURED}
-            answer = self._solver.check(*wanted, *kept.values())
-            if answer == z3.sat:
-                kept = self._usual_again(wanted, kept)
-                answer = self._solver.check(*wanted, *kept.values())
-        while answer == z3.unsat:
-            core = {str(literal) for literal in self._solver.unsat_core()}
-            against = [name for name, literal in kept.items() if str(literal) in core]
-            if not against:
-                return None
-            for name in against:
-                del kept[name]
-            answer = self._solver.check(*wanted, *kept.values())
         if answer == z3.unknown:
             return None
         model = self._rounded([*wanted, *kept.values()], kept)
         return model, tuple(kept)
+
+    def _let_go(self, wanted: list[z3.BoolRef]) -> tuple[z3.CheckSatResult, dict[str, z3.BoolRef]]:
+        """Return what may stay usual, letting go of what speaks against `wanted`; unsat when nothing usual does."""
+        kept = dict(self._usual)
+        while (answer := self._solver.check(*wanted, *kept.values())) == z3.unsat:
+            core = {str(literal) for literal in self._solver.unsat_core()}
+            against = [name for name, literal in kept.items() if str(literal) in core]
+            if not against:
+                break
+            for name in against:
+                del kept[name]
+        return answer, kept
 
     def _usual_again(self, wanted: list[z3.BoolRef], kept: Mapping[str, z3.BoolRef]) -> dict[str, z3.BoolRef]:
         """Return `kept` with what of the injury may be usual as well."""
