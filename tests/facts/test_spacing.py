@@ -4,7 +4,9 @@ from math import pi
 
 import pytest
 
+from mendbook.facts.earlier import LARGEST
 from mendbook.facts.readings import BAD, GOOD, READ
+from mendbook.rulebook.book import Rulebook
 from mendbook.triage import Shop
 from tests.facts.derived import Derived, derive
 from tests.triage.cases import CUT, LOADER, Tree, but
@@ -148,3 +150,68 @@ def test_a_spot_repair_faces_nothing(shop: Shop) -> None:
     ]
     facts = derive(but(LOADER, injuries=injuries), shop, "spot")
     assert facts.injury("facing angle") == 360.0
+
+
+OLD: Tree = {
+    "name": "old", "class": "section", "side": "serial side", "zone": "upper sidewall", "clock": "70 deg",
+    "distance from bead": "250 mm", "length": "300 mm", "width": "300 mm", "state": "sound",
+}  # fmt: skip
+
+
+def beside(shop: Shop, **old: object) -> Derived:
+    """One injury at 10 degrees and an earlier repair, from which what is None is left out."""
+    mapped = {name: value for name, value in {**OLD, **old}.items() if value is not None}
+    return derive(but(LOADER, injuries=[but(SMALL, clock="10 deg")], earlier_repairs=[mapped]), shop, "section")
+
+
+@pytest.mark.parametrize("missing", ["length", "width"])
+@pytest.mark.parametrize("written", [None, "unknown"])
+def test_an_earlier_repair_of_unknown_size_counts_as_the_largest_but_for_the_good_reading(
+    missing: str, written: str | None, shop: Shop
+) -> None:
+    place = {"clock": "10 deg", "distance from bead": "40 mm"} if missing == "width" else {}
+    unknown = beside(shop, **place, **{missing: written})
+    small = beside(shop, **place, **{missing: "0 mm"})
+    largest = beside(shop, **place, **{missing: f"{LARGEST * unknown.tyre('inflated width')} mm"})
+    gaps = [unknown.injury("gap", at) for at in (GOOD, READ, BAD)]
+    assert gaps[0] == pytest.approx(small.injury("gap", GOOD))
+    assert gaps[1:] == pytest.approx([largest.injury("gap", at) for at in (READ, BAD)])
+    assert gaps[1] < gaps[0]
+
+
+def test_the_size_of_an_earlier_repair_given_as_a_range_counts_at_both_ends(shop: Shop) -> None:
+    ranged = beside(shop, length="200 to 400 mm")
+    for at, length in ((GOOD, 200), (READ, 300), (BAD, 400)):
+        assert ranged.injury("gap", at) == pytest.approx(beside(shop, length=f"{length} mm").injury("gap", at))
+
+
+def test_no_reinforcement_within_the_limits_is_larger_than_one_of_unknown_size(book: Rulebook) -> None:
+    """The largest box of a class with its relief and the reach on both sides, on the narrowest tyre of the class."""
+    [reach], [classes] = book.tables_giving("extra share"), book.tables_giving("class from")
+    share, floor = (max(row.numbers[reach.gives.index(name)] for row in reach.rows) for name in reach.gives)
+    relief = max(max(row.numbers) for table in book.tables_giving("relief factor") for row in table.rows)
+    narrowest = {row.bounds[0].values[0]: row.numbers[0] for row in classes.rows}
+    narrowest["W1"] = 279.0  # mm; 11 inches, the narrowest heavy tyre that is judged
+    for table in book.tables_giving("table length"):
+        for row in table.rows:
+            [width_class] = next(bound.values for bound in row.bounds if bound.fact == "width class")
+            width = narrowest[width_class]
+            assert relief * max(row.numbers) + 2 * max(floor, share * width) <= LARGEST * width
+
+
+@pytest.mark.parametrize("zone", ["upper sidewall", None])
+def test_an_earlier_repair_on_an_unknown_side_lies_on_the_worst_but_for_the_good_reading(
+    zone: str | None, shop: Shop
+) -> None:
+    unknown = beside(shop, side=None, zone=zone, clock="40 deg")
+    assert [unknown.injury("angle share", at) for at in (GOOD, READ, BAD)] == [
+        10_000,
+        pytest.approx(30 / 45 * 100, abs=0.001),
+        pytest.approx(30 / 45 * 100, abs=0.001),
+    ]
+    same, facing = beside(shop, clock="12 deg"), beside(shop, clock="12 deg", side="opposite side")
+    anywhere = beside(shop, clock="12 deg", side=None, zone=zone)
+    for at in (READ, BAD):
+        assert anywhere.injury("gap", at) == pytest.approx(same.injury("gap", at))
+        assert anywhere.injury("path share of length limit", at) == facing.injury("path share of length limit", at) > 0
+    assert anywhere.injury("path share of length limit", GOOD) == 0

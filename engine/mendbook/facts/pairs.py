@@ -83,6 +83,11 @@ def share_pairs() -> Columns:
     )
 
 
+def run_through(side: pl.Expr, from_bead: pl.Expr) -> pl.Expr:
+    """Return the place along the whole section [mm], from the serial-side bead over the crown to the other bead."""
+    return pl.when(side == "opposite side").then(2.0 * pl.col("half girth") - from_bead).otherwise(from_bead)
+
+
 def _share_path(half_lengths: pl.Expr) -> pl.Expr:
     """Return whether two injuries on opposite sidewalls, of `half_lengths` [deg], cut the same cords.
 

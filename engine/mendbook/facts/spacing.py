@@ -4,14 +4,14 @@ from collections.abc import Iterator, Sequence
 
 import polars as pl
 
+from mendbook.facts.earlier import list_earlier
 from mendbook.facts.lookup import Lookup
-from mendbook.facts.pairs import FAR, NO_ANGLE, NONE_NEAR, WALLS, measure_pair, place_pair, share_pairs
+from mendbook.facts.pairs import FAR, NO_ANGLE, NONE_NEAR, measure_pair, place_pair, run_through, share_pairs
 from mendbook.facts.readings import GOOD
 from mendbook.facts.scenarios import CHOICE, END, INJURY, INJURY_CHOICE, USE, VARIANT
 from mendbook.facts.steps import Step, run
 from mendbook.facts.zones import HIGH, LOW
 from mendbook.terms.case import Repair
-from mendbook.terms.quantity import Quantity
 
 CLASS, TYRE_CLASS = "repair class", "tyre class"
 TYRE_KEYS = (VARIANT, CHOICE, USE)
@@ -35,8 +35,8 @@ def derive_spacing(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFram
     """Return the injury rows with gap, angle, the box round two close injuries, and shared cord paths.
 
     Gaps run between reinforcement edges [mm] and are set against the least gap of the class; angles [deg] are
-    those between two section repairs in one zone and side. A place that is not known is taken as near at the
-    bad reading and as far at the good one.
+    those between two section repairs in one zone and side. A place that is not known is taken as far at the
+    good reading and as near else.
     """
     items = _items(rows)
     others = items if not repairs else pl.concat([items, _earlier(rows, repairs)], how="diagonal_relaxed")
@@ -101,7 +101,7 @@ def _items(rows: pl.DataFrame) -> pl.DataFrame:
             pl.col(CLASS).first().is_in(["section", "reject"]).alias("sectioned"),
             length.alias("length"),
             width.alias("width"),
-            _through(pl.col("side"), (pl.col(LOW) + pl.col(HIGH)) / 2.0).first().alias("centre"),
+            run_through(pl.col("side"), (pl.col(LOW) + pl.col(HIGH)) / 2.0).first().alias("centre"),
             (length + extra).alias("reinforcement length"),
             (width + extra).alias("reinforcement width"),
         )
@@ -110,40 +110,8 @@ def _items(rows: pl.DataFrame) -> pl.DataFrame:
 
 
 def _earlier(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFrame:
-    """Earlier repairs as items of every reading; what the map leaves out is filled from the tyre."""
-    tyres = rows.unique(list(TYRE_KEYS), keep="first", maintain_order=True).select(*TYRE_KEYS, "half girth")
-    columns = {
-        "item": [-1 - n for n in range(len(repairs))],
-        "choice of item": [0] * len(repairs),
-        "serious": [r.repair_class in ("reinforce", "section") for r in repairs],
-        "sectioned": [r.repair_class == "section" for r in repairs],
-        "side": [r.side or "crown" for r in repairs],
-        "zones": [list(_zones(r)) for r in repairs],
-        "clock": [_number(r.clock) for r in repairs],
-        "from bead": [_number(r.distance_from_bead) for r in repairs],
-        "from centre": [_number(r.distance_from_centreline) for r in repairs],
-        "reinforcement length": [_number(r.length) or 0.0 for r in repairs],
-        "reinforcement width": [_number(r.width) or 0.0 for r in repairs],
-    }
-    numbers = {"clock": pl.Float64, "from bead": pl.Float64, "from centre": pl.Float64}
-    frame = pl.DataFrame(columns, schema_overrides={"item": pl.Int32, "choice of item": pl.Int32, **numbers})
-    half = pl.col("reinforcement width") / 2.0
-    place = pl.coalesce(pl.col("from bead") + half, pl.col("half girth") - pl.col("from centre") - half)
-    return (
-        tyres.join(frame, how="cross")
-        .with_columns(
-            _through(pl.col("side"), place).alias("centre"),
-            pl.col("reinforcement length").alias("length"),
-            pl.col("reinforcement width").alias("width"),
-            pl.lit(0.0).alias("ply share"),
-        )
-        .drop("half girth", "from bead", "from centre")
-    )
-
-
-def _through(side: pl.Expr, from_bead: pl.Expr) -> pl.Expr:
-    """Return the place along the whole section [mm], from the serial-side bead over the crown to the other bead."""
-    return pl.when(side == "opposite side").then(2.0 * pl.col("half girth") - from_bead).otherwise(from_bead)
+    tyres = rows.unique(list(TYRE_KEYS), keep="first", maintain_order=True)
+    return list_earlier(tyres.select(*TYRE_KEYS, END, "half girth", "inflated width"), repairs)
 
 
 def _over_choices() -> list[pl.Expr]:
@@ -157,14 +125,3 @@ def _over_choices() -> list[pl.Expr]:
         pl.when(is_good == is_least).then(one.max()).otherwise(one.min()).alias(name)
         for name, (one, is_least) in zip(names, (*worst_is_least, *worst_is_most), strict=True)
     ]
-
-
-def _zones(repair: Repair) -> Sequence[str]:
-    """Return where an earlier repair may lie; one that is on a side but in no zone may lie anywhere in it."""
-    if repair.zone:
-        return (repair.zone,)
-    return ("crown centre", "crown edge") if repair.side == "crown" else ("shoulder", *WALLS)
-
-
-def _number(quantity: Quantity | None) -> float | None:
-    return None if quantity is None else quantity.value
