@@ -9,12 +9,14 @@ from statistics import median
 
 import pytest
 
+from mendbook.audit.proofs import prove
 from mendbook.folders import folder
 from mendbook.proof.check import check_book
 from mendbook.proof.seal import find_changes, write_seal
 from mendbook.rulebook.book import Rulebook, open_book
 from mendbook.rulebook.examples import check_examples
 from mendbook.triage.fit import find_misfits
+from mendbook.triage.shop import Shop
 
 pytestmark = pytest.mark.benchmark
 
@@ -63,3 +65,15 @@ def test_checking_beside_opening(book: Rulebook) -> None:
     for name, taken in times.items():
         print(f"  {name}: {taken / opening:.2f}")
     assert sum(times.values()) < 2.0 * opening
+
+
+def test_proving_beside_opening(shop: Shop) -> None:
+    opening = milliseconds(opened)
+    print(f"\nopening {opening:.0f} ms; each claim as a multiple of it:")
+    start, questions = time.perf_counter(), 0
+    for claim in prove(shop):
+        now = time.perf_counter()
+        print(f"  {claim.name}: {claim.asked} {claim.by}s, {1e3 * (now - start) / opening:.1f}")
+        start, questions = now, questions + claim.asked
+        assert claim.holds
+    print(f"  {questions} in all")
