@@ -3,21 +3,18 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from mendbook.facts.caps import CAPPED
 from mendbook.plan.catalogue import Circuit, Kit
 from mendbook.plan.request import Said
 from mendbook.plan.stock import Stock
 from mendbook.terms.case import Section
 from mendbook.terms.cure_order import Compound
 from mendbook.terms.quantity import Quantity, read_quantity
-from mendbook.terms.units import Dimension
 
 WARM = 20.0  # °C, where the case says nothing
 PRESSURE = 2.0  # bar gauge; 1.8 to 2.5 is usual: common practice, no source
 STRONGEST = 2.5  # bar gauge, where no rule caps it; common practice, no source
 SETPOINT = 140.0  # °C; common practice, no source
-
-# Caps that the bench itself keeps, so each must be one figure.
-CAPPED: Mapping[str, Dimension] = {"bag pressure": Dimension.PRESSURE, "setpoint": Dimension.TEMPERATURE}
 
 
 @dataclass(frozen=True)

@@ -5,9 +5,9 @@ Without this a rule in a stage that is never run, or a stop where nobody listens
 
 from collections.abc import Iterator
 
+from mendbook.facts.caps import CAPPED
 from mendbook.facts.needs import find_unmet_needs
 from mendbook.facts.table_sense import find_senseless_numbers
-from mendbook.plan.bench import CAPPED
 from mendbook.rulebook.book import Rulebook
 from mendbook.terms.quantity import QuantityError, read_quantity
 from mendbook.terms.units import Dimension
