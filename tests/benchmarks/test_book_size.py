@@ -1,6 +1,6 @@
 """How large the rulebook is, and what checking it costs beside opening it. A ratio holds on any machine.
 
-python -m pytest -m benchmark -s tests/benchmarks/test_book_size.py
+python -m pytest -n 0 -m benchmark -s tests/benchmarks/test_book_size.py
 """
 
 import time

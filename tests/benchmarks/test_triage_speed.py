@@ -1,6 +1,6 @@
 """How long a triage takes, as ratios taken in one run, and whether memory grows. Figures are printed.
 
-python -m pytest -m benchmark -s tests/benchmarks/test_triage_speed.py
+python -m pytest -n 0 -m benchmark -s tests/benchmarks/test_triage_speed.py
 """
 
 import resource
