@@ -1,4 +1,5 @@
 from datetime import UTC, datetime
+from typing import Any
 
 import pytest
 
@@ -8,7 +9,7 @@ from mendbook.terms.case_model import case_model
 from mendbook.triage import Shop, judge
 from tests.inspection.replay import MOST
 
-START = {
+START: dict[str, Any] = {
     "case": "invented",
     "judged on": "2026-11-25",
     "tyre": {"designation": "26.5R25", "date code": "3123", "casing": "steel"},
@@ -56,7 +57,7 @@ def test_heat_of_which_nothing_is_known_ends_it(shop: Shop) -> None:
 
 def test_what_the_start_tells_is_not_asked_but_unknown_is(shop: Shop) -> None:
     assert ask(begin(START, shop), shop).path == ("unusual", "people")
-    unsure = {**START, "tyre": {**START["tyre"], "casing": "unknown"}}  # type: ignore[dict-item]  # a map of maps
+    unsure = {**START, "tyre": {**START["tyre"], "casing": "unknown"}}
     assert ask(go(begin(unsure, shop), shop, "none"), shop).name == "casing"
 
 
@@ -70,7 +71,7 @@ def asked_until_the_end(state: Inspection, shop: Shop, told: dict[str, str]) -> 
 
 
 def test_a_look_is_asked_for_when_a_hold_hangs_on_it_and_last_of_all(shop: Shop) -> None:
-    start = {**START, "found": {**START["found"], "run flat": "suspected"}}  # type: ignore[dict-item]  # a map of maps
+    start = {**START, "found": {**START["found"], "run flat": "suspected"}}
     told = {"people": "none", "casing": "none", "service": "none", "injuries": "none"}
     state, asked = asked_until_the_end(begin(start, shop), shop, told)
     assert [question.path for question in asked][-1] == ("found", "casing X-ray")

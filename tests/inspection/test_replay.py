@@ -3,7 +3,6 @@
 from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
-from typing import Any
 
 import pytest
 
@@ -92,5 +91,4 @@ def test_a_reject_of_the_casing_ends_it_before_the_injuries(shop: Shop) -> None:
 
 def test_a_plan_knows_every_size_of_what_it_repairs(shop: Shop) -> None:
     state, _ = held("container_yard/straddle_apart.yaml", shop)
-    injuries: list[dict[str, Any]] = state.injuries  # type: ignore[assignment]  # as text, which is all it holds
-    assert all({"length", "width", "depth"} <= set(injury) for injury in injuries)
+    assert all({"length", "width", "depth"} <= set(injury) for injury in state.injuries)

@@ -43,13 +43,15 @@ class Page(Traversable):
     def __truediv__(self, part: Any) -> "Page":
         return self.joinpath(part)
 
-    def open(self, *_: Any, **__: Any) -> io.BytesIO:  # type: ignore[override]  # pages are read as bytes only
+    def open(self, mode: str = "rb", *_: Any, **__: Any) -> Any:
+        if mode != "rb":
+            raise ValueError(f"pages are read as bytes, not in the mode '{mode}'")
         if not self.is_file():
             raise FileNotFoundError(self.place)
         return io.BytesIO(self.files[self.place])
 
     def read_bytes(self) -> bytes:
-        return self.open().read()
+        return bytes(self.open().read())
 
 
 def shipped() -> dict[str, bytes]:

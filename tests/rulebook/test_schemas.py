@@ -3,8 +3,9 @@
 import json
 import re
 from collections.abc import Iterator
+from importlib.resources.abc import Traversable
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 import pytest
 import yaml
@@ -62,14 +63,18 @@ def kind_of_own(place: str) -> str:
     return kinds.get(place.split("/")[0], "rule")
 
 
-def validators(rules: Path, knowledge: Path, own: Path | None = None) -> Validators:
+def validators(rules: Traversable, knowledge: Traversable, own: Path | None = None) -> Validators:
     cover, context = open_context(rules, knowledge, own)
     return {kind: Draft202012Validator(schema(kind, cover, context)) for kind in KINDS}
 
 
+def schema_of(validator: Draft202012Validator) -> Schema:
+    return cast("Schema", validator.schema)
+
+
 @pytest.fixture(scope="module")
 def shipped() -> Validators:
-    return validators(folder("rules"), folder("knowledge"))  # type: ignore[arg-type]  # any folder will do
+    return validators(folder("rules"), folder("knowledge"))
 
 
 @pytest.fixture(scope="module")
@@ -198,7 +203,7 @@ def test_every_key_that_the_reader_knows_is_offered_with_what_it_means(shipped: 
         "rule": {*RULE_KEYS, *SAYING_KEYS}, "table": {*TABLE_KEYS}, "cover": {*COVER_KEYS}, "source": {*SOURCE_KEYS},
         "own_cover": {*OWN_COVER_KEYS}, "vocabulary": {"facts"},
     }  # fmt: skip
-    schemas = {kind: dict(validator.schema) for kind, validator in shipped.items()}  # type: ignore[arg-type]  # a map
+    schemas = {kind: schema_of(validator) for kind, validator in shipped.items()}
     assert {kind: set(one["properties"]) for kind, one in schemas.items()} == known
     rule, vocabulary = schemas["rule"], schemas["vocabulary"]
     example = rule["properties"]["examples"]["items"]["properties"]
@@ -240,5 +245,5 @@ def patterns(node: Any) -> Iterator[str]:
 
 
 def test_no_schema_has_an_address(shipped: Validators) -> None:
-    schemas: list[Schema] = [dict(validator.schema) for validator in shipped.values()]  # type: ignore[arg-type]  # a map
+    schemas: list[Schema] = [schema_of(validator) for validator in shipped.values()]
     assert "$id" not in json.dumps(schemas)

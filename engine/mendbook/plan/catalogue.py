@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, fields, replace
 from importlib.resources.abc import Traversable
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from mendbook.plan.shelf import Item, read_items
 from mendbook.plan.size import Size
@@ -113,12 +113,12 @@ class Kit:
     def only(self, ids: Iterable[str]) -> "Kit":
         """Return the kit with nothing but the pieces called `ids`; circuits stay."""
         held = {name.casefold() for name in ids}
-        kept = {
+        kept: dict[str, Any] = {
             field.name: tuple(piece for piece in pieces if piece.id.casefold() in held)
             for field in fields(self)
             if field.name != "circuits" and (pieces := _pieces(getattr(self, field.name)))
         }
-        return replace(self, **kept)  # type: ignore[arg-type]  # a field keeps the kind of piece it held
+        return replace(self, **kept)
 
 
 def _pieces(value: object) -> tuple[Tool | Circuit, ...]:
