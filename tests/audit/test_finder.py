@@ -5,7 +5,7 @@ import random
 import pytest
 
 from mendbook.audit.finder import Finder
-from mendbook.audit.living import _looks_at_neighbours
+from mendbook.audit.living import looks_at_neighbours
 from mendbook.audit.witness import Witness, read_witness, spell_witness
 from mendbook.proof.symbols import Guard
 from mendbook.rulebook.tree import Rule
@@ -23,7 +23,7 @@ def lines(finder: Finder, shop: Shop) -> list[tuple[Rule, int, Guard]]:
         (rule, place, guard)
         for speech in finder.relations.speech.values()
         for rule in speech.rules
-        if not _looks_at_neighbours(rule, shop.book) and not rule.in_reserve
+        if not looks_at_neighbours(rule, shop.book) and not rule.in_reserve
         for place, guard in enumerate(speech.lines[rule.id])
     ]
 

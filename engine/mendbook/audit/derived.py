@@ -23,9 +23,7 @@ from mendbook.proof.symbols import NEVER, Finite, Symbol, all_of, any_of, collec
 from mendbook.proof.unknowns import one_of
 from mendbook.rulebook.book import Rulebook
 from mendbook.terms.vocabulary import Subject
-from mendbook.triage.stages import BEFORE_CLASS, PEOPLE, WITH_CLASS
-
-METHOD = ("method", "release")
+from mendbook.triage.stages import BEFORE_CLASS, METHOD, PEOPLE, RELEASE, WITH_CLASS
 
 
 def relate(
@@ -148,4 +146,4 @@ def _finish(found: Relations, derivation: Derivation) -> None:
     found.row[CLASS] = _ranked(found.book.verdicts, ranks, opposite(own.at_least(0)))
     run(derivation.method_steps, found)
     for subject in Subject:
-        found.listen(METHOD, subject)
+        found.listen((*METHOD, *RELEASE), subject)

@@ -1,7 +1,6 @@
 """Finds cases: a solver over everything a case can say, asked for one that is ordinary wherever it may be."""
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from fractions import Fraction
 from itertools import count
 
 import z3
@@ -11,7 +10,7 @@ from mendbook.audit.relations import Relations
 from mendbook.audit.witness import Witness, write_witness
 from mendbook.folders import folder
 from mendbook.proof.speech import meets_all
-from mendbook.proof.symbols import Finite, Number, Plain, Symbol, all_of, exact, opposite
+from mendbook.proof.symbols import Number, Plain, all_of, exact, opposite, read_value
 from mendbook.rulebook.tree import Bound
 from mendbook.terms.case_file import read_case
 from mendbook.terms.quantity import Quantity
@@ -134,7 +133,7 @@ class Finder:
 
     def _write(self, model: z3.ModelRef, kept: Collection[str], relations: Relations | None = None) -> Witness:
         written = (relations or self.relations).written
-        values = {name: _value(model, symbol) for name, symbol in written.items()}
+        values = {name: read_value(model, symbol) for name, symbol in written.items()}
         return write_witness(values, self._vocabulary, tuple(sorted(set(self._usual) - set(kept))))
 
     def _name(self, conditions: Iterable[z3.BoolRef]) -> list[z3.BoolRef]:
@@ -187,17 +186,3 @@ def _usual(relations: Relations, vocabulary: Vocabulary) -> dict[str, Plain]:
         elif fact.missing is not None:
             usual[fact.name] = fact.missing if fact.is_listed else float(fact.missing)
     return {name: value for name, value in usual.items() if name in relations.written}
-
-
-def _value(model: z3.ModelRef, symbol: Symbol) -> Plain:
-    if isinstance(symbol, Finite):
-        return next(value for value, guard in symbol.cases.items() if z3.is_true(model.eval(guard, True)))
-    assert isinstance(symbol, Number)
-    return float(_number(model, symbol.term))
-
-
-def _number(model: z3.ModelRef, term: z3.ArithRef) -> Fraction:
-    value = model.eval(term, True)
-    if z3.is_algebraic_value(value):
-        value = value.approx(12)
-    return Fraction(value.numerator_as_long(), value.denominator_as_long())

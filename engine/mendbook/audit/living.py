@@ -31,13 +31,13 @@ def show_living(shop: Shop, finder: Finder) -> Claim:
         (rule, place, guard)
         for speech in finder.relations.speech.values()
         for rule in speech.rules
-        if not rule.facts() <= free and not _looks_at_neighbours(rule, shop.book)
+        if not rule.facts() <= free and not looks_at_neighbours(rule, shop.book)
         for place, guard in enumerate(speech.lines[rule.id])
     ]
     dead = finder.find_impossible([guard for _, _, guard in hanging])
     failures, listed = (
         [],
-        [f"{r.id}: looks at neighbours" for r in shop.book.rules if _looks_at_neighbours(r, shop.book)],
+        [f"{r.id}: looks at neighbours" for r in shop.book.rules if looks_at_neighbours(r, shop.book)],
     )
     for (rule, place, _), is_dead in zip(hanging, dead, strict=True):
         where = f"{rule.file}:{rule.lines[place].at}"
@@ -55,6 +55,7 @@ def show_living(shop: Shop, finder: Finder) -> Claim:
     return Claim("no dead line", SAYS, "proof", len(hanging), tuple(failures), tuple(listed))
 
 
-def _looks_at_neighbours(rule: Rule, book: Rulebook) -> bool:
+def looks_at_neighbours(rule: Rule, book: Rulebook) -> bool:
+    """Return whether `rule` looks at what only several injuries on one tyre can move."""
     facts = [book.vocabulary[name] for name in rule.facts()]
     return any(fact.stage == "pairs" and fact.values != book.verdicts for fact in facts)

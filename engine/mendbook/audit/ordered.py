@@ -128,8 +128,14 @@ def _show_derived(directions: Directions, finder: Finder, shop: Shop) -> Claim:
 def _spell_turn(turn: Turn) -> str:
     if turn.is_unsettled:
         return f"'{turn.column}' could not be settled in time."
-    moved = "; ".join(f"{name} from {turn.first[name]} to {turn.second[name]}" for name in _moved(turn))
-    return f"'{turn.column}' gets better while this gets worse: {moved}."
+    if turn.other_way is not None and not turn.other_way.is_unsettled:
+        ways = (_spell_move(turn), _spell_move(turn.other_way))
+        return f"'{turn.column}' runs both ways while what it follows from gets worse: {' here, '.join(ways)} there."
+    return f"'{turn.column}' gets better while this gets worse: {_spell_move(turn)}."
+
+
+def _spell_move(turn: Turn) -> str:
+    return "; ".join(f"{name} from {turn.first[name]} to {turn.second[name]}" for name in _moved(turn))
 
 
 def _moved(turn: Turn) -> tuple[str, ...]:

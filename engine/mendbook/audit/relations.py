@@ -3,7 +3,7 @@
 The row stands for a case with one injury, no neighbour and no earlier repair on the map, taken as read.
 """
 
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
@@ -11,7 +11,8 @@ import z3
 
 from mendbook.proof.functions import ExactFunctions, Functions
 from mendbook.proof.speech import Speech
-from mendbook.proof.symbols import NEVER, Finite, Number, Plain, Symbol, all_of, any_of, exact
+from mendbook.proof.symbols import ALWAYS, NEVER, Finite, Number, Plain, Symbol, any_of, exact
+from mendbook.proof.unknowns import no_better
 from mendbook.rulebook.book import Rulebook
 from mendbook.terms.vocabulary import Subject, Worse
 from mendbook.triage.stages import BEFORE_CLASS, PEOPLE, WITH_CLASS
@@ -44,7 +45,7 @@ class Relations:
             symbol, condition = make(name if self.twin is None else f"{name}'")
             self.conditions.append(condition)
             if self.twin is not None and name in self.twin.written:
-                self.conditions.append(self._no_better(name, self.twin.written[name], symbol))
+                self.conditions.append(self._is_no_better(name, symbol))
         self.row[name] = self.written[name] = symbol
         return symbol
 
@@ -80,6 +81,17 @@ class Relations:
         stages = (PEOPLE, BEFORE_CLASS, WITH_CLASS)
         return [self.listen(some, subject) for some in stages for subject in Subject]
 
+    def _is_no_better(self, name: str, symbol: Symbol) -> z3.BoolRef:
+        """Return when `symbol` is no better than what the twin says; what is no fact has no direction."""
+        fact = self.book.vocabulary.facts.get(name)
+        one = self.twin.written[name] if self.twin else symbol
+        if fact is None:
+            return ALWAYS
+        values: list[Plain] = list(fact.values or (one.cases if isinstance(one, Finite) else ()))
+        if not fact.is_listed:
+            values.sort(key=lambda value: float(value or 0.0), reverse=fact.worse is Worse.SMALLER)
+        return no_better(fact.worse, values, one, symbol)
+
     def equals(self, name: str, value: Plain) -> z3.BoolRef:
         """Return when the fact `name` is `value`."""
         return equals(self.row[name], value)
@@ -87,24 +99,6 @@ class Relations:
     def is_written(self, name: str, value: Plain) -> z3.BoolRef:
         """Return when `value` is what the case says for `name`."""
         return equals(self.written[name], value)
-
-    def _no_better(self, name: str, one: Symbol, other: Symbol) -> z3.BoolRef:
-        """Return when `other` is no better than `one`; a fact without a direction may be anything."""
-        fact = self.book.vocabulary.facts.get(name)
-        if fact is None or fact.worse is Worse.NEITHER:
-            return z3.BoolVal(val=True)
-        if isinstance(one, Finite) and isinstance(other, Finite):
-            values: list[Plain] = list(fact.values or sorted(float(value or 0.0) for value in one.cases))
-            return all_of(_no_earlier(one, other, values[::-1] if fact.worse is Worse.SMALLER else values))
-        assert isinstance(one, Number)
-        assert isinstance(other, Number)
-        return one.term <= other.term if fact.worse is Worse.BIGGER else one.term >= other.term
-
-
-def _no_earlier(one: Finite, other: Finite, values: Sequence[Plain]) -> Iterator[z3.BoolRef]:
-    for place, value in enumerate(values):
-        up_to = any_of(one.cases[before] for before in values[: place + 1])
-        yield z3.Implies(other.cases[value], up_to)
 
 
 def equals(symbol: Symbol, value: Plain) -> z3.BoolRef:

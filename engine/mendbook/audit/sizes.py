@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from mendbook.facts.case_reading import size_family, size_numbers
 from mendbook.terms.designation import Designation, read_designation
 
 SIZES = (
@@ -22,14 +23,7 @@ class Size:
     @property
     def facts(self) -> Mapping[str, float | str]:
         """Return the facts by name: widths, heights and diameters in mm, and the family."""
-        size = self.designation
-        return {
-            "nominal width": size.nominal_width_mm,
-            "section height": size.section_height_mm,
-            "rim": size.rim_diameter_mm,
-            "inflated width": size.section_width_mm,
-            "size family": "road" if size.is_road_size else "off-road",
-        }
+        return {**size_numbers(self.designation), "size family": size_family(self.designation)}
 
 
 def all_sizes() -> tuple[Size, ...]:

@@ -13,9 +13,9 @@ from mendbook.terms.case_file import check_case
 from mendbook.terms.date_code import DAYS_A_YEAR, week_days
 from mendbook.terms.document import Tree, parse_document
 from mendbook.terms.vocabulary import Fact, Subject, Vocabulary
+from mendbook.triage.judgement import LAWS_BY_COUNTRY
 
 NAME = "A"
-COUNTRIES = ("us", "uk")  # whose road law comes with the country; another is asked for by name
 WRITTEN_UNITS = ("mm", "bar", "°C", "h", "km/h", "%", "deg", "cm2", "Shore A")
 
 
@@ -54,7 +54,7 @@ def write_witness(values: Mapping[str, Plain], vocabulary: Vocabulary, unusual: 
         part = injury if fact.subject is Subject.INJURY else sections[fact.section]
         part[fact.name] = _spell(fact, value)
     _write_identity(values, sections["tyre"])
-    if values["law"] in COUNTRIES:
+    if values["law"] in LAWS_BY_COUNTRY:
         sections["service"]["country"] = str(values["law"])
     tree |= {name: part for name, part in sections.items() if part}
     tree["earlier repairs"] = _earlier(values)

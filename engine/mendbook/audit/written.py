@@ -7,6 +7,7 @@ import z3
 
 from mendbook.audit.relations import Maker, Relations
 from mendbook.audit.sizes import all_sizes
+from mendbook.facts.case_reading import SIZE_NUMBERS
 from mendbook.proof.functions import ExactFunctions
 from mendbook.proof.operations import choose, compare
 from mendbook.proof.symbols import (
@@ -100,7 +101,7 @@ def _write_size(found: Relations) -> None:
     read = cases(size)["read"]
     sizes = all_sizes()
     chosen = cases(found.put("designation", listed(*(one.text for one in sizes))))
-    for name in ("nominal width", "section height", "rim", "inflated width", "size family"):
+    for name in (*SIZE_NUMBERS, "size family"):
         value = collect((one.facts[name], chosen[one.text]) for one in sizes)
         found.row[name] = value if name == "size family" else choose(read, value, constant(None))
     found.row["outside diameter"] = constant(None)

@@ -1,16 +1,15 @@
 """Prove a rulebook: print every claim, and write the cases that speak against it."""
 
 import json
-from collections.abc import Iterator
 from dataclasses import asdict
+from itertools import count
 from pathlib import Path
 
 import typer
 
-from mendbook.audit.claims import Claim
 from mendbook.audit.proofs import answer, prove_beside
 from mendbook.audit.witness import Witness, spell_witness
-from mendbook.card.proven import proven
+from mendbook.card.proven import Shown, proven
 from mendbook.cli.refusals import RefusalError, refusing
 from mendbook.cli.screen import show, write
 from mendbook.rulebook.errors import RulebookError
@@ -30,11 +29,20 @@ def print_proofs(rulebook: Path | None, cases: Path | None, *, as_json: bool) ->
     if cases is not None and not cases.is_dir():
         raise RefusalError(f"{cases}: there is no such folder. Make it first, or name another.")
     claims = list(prove_beside(rulebook))
+    number = count(1)
     refuting = [
-        (claim, [[(witness, answer(witness, shop)) for witness in failure.cases] for failure in claim.failures])
+        (
+            claim,
+            [
+                [
+                    Shown(witness, answer(witness, shop), "" if cases is None else _put(witness, cases, next(number)))
+                    for witness in failure.cases
+                ]
+                for failure in claim.failures
+            ],
+        )
         for claim in claims
     ]
-    files = dict(_written(claims, cases)) if cases is not None else {}
     if as_json:
         told = [
             {
@@ -44,8 +52,8 @@ def print_proofs(rulebook: Path | None, cases: Path | None, *, as_json: bool) ->
                     {
                         "says": failure.says,
                         "cases": [
-                            {"case": spell_witness(witness), "law": witness.law, "triage": asdict(said)}
-                            for witness, said in answers
+                            {"case": spell_witness(one.witness), "law": one.witness.law, "triage": asdict(one.answer)}
+                            for one in answers
                         ],
                     }
                     for failure, answers in zip(claim.failures, by_failure, strict=True)
@@ -55,18 +63,16 @@ def print_proofs(rulebook: Path | None, cases: Path | None, *, as_json: bool) ->
         ]
         write(json.dumps(told, indent=2, ensure_ascii=False))
     else:
-        show(lambda _: proven(refuting, files))
+        show(lambda _: proven(refuting))
     if not all(claim.holds for claim in claims):
         raise typer.Exit(FAILED)
 
 
-def _written(claims: list[Claim], folder: Path) -> Iterator[tuple[int, str]]:
-    """Write each refuting case to a file of its own; yield its place among all and the file's name."""
-    witnesses: list[Witness] = [w for claim in claims for failure in claim.failures for w in failure.cases]
-    for number, witness in enumerate(witnesses, start=1):
-        file = folder / f"refuting_{number}.yaml"
-        try:
-            file.write_text(spell_witness(witness), encoding="utf-8")
-        except OSError as error:
-            raise RefusalError(f"{file}: it cannot be written ({error.strerror}). Name another folder.") from error
-        yield id(witness), str(file)
+def _put(witness: Witness, folder: Path, number: int) -> str:
+    """Write a refuting case to a file of its own, and return its name."""
+    file = folder / f"refuting_{number}.yaml"
+    try:
+        file.write_text(spell_witness(witness), encoding="utf-8")
+    except OSError as error:
+        raise RefusalError(f"{file}: it cannot be written ({error.strerror}). Name another folder.") from error
+    return str(file)

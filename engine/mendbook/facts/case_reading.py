@@ -5,11 +5,12 @@ from datetime import date
 from mendbook.facts.haulage import tkph
 from mendbook.facts.readings import Draft, Reading, Readings, Triple, read_facts, reading_error
 from mendbook.terms.case import UNKNOWN, Case, Section
+from mendbook.terms.designation import Designation
 from mendbook.terms.quantity import Quantity
 from mendbook.terms.strength import assumed_plies, read_ply_rating
 from mendbook.terms.vocabulary import Fact, Subject, Vocabulary
 
-SIZE_NUMBERS = ("nominal width", "section height", "rim", "inflated width", "outside diameter")
+SIZE_NUMBERS = ("nominal width", "section height", "rim", "inflated width")
 
 
 def read_readings(case: Case, vocabulary: Vocabulary, on: date, law: str) -> Readings:
@@ -49,22 +50,30 @@ def _read_size(case: Case, draft: Draft) -> None:
     size = case.tyre.size
     draft.settle("size", "unread" if size is None else "read")
     if size is None:
-        for name in SIZE_NUMBERS:
+        for name in (*SIZE_NUMBERS, "outside diameter"):
             draft.put(name, None)
         draft.settle("size family", "road", "off-road")
         return
-    draft.settle("size family", "road" if size.is_road_size else "off-road")
+    draft.settle("size family", size_family(size))
     if len(draft.listed["construction"]) > 1:
         draft.settle("construction", size.construction)
     if "radial" not in draft.listed["construction"] and len(draft.listed["casing"]) > 1:
         draft.settle("casing", *(cord for cord in draft.listed["casing"] if cord != "steel"))
     measured = case.tyre.outside_diameter
-    numbers = (
-        size.nominal_width_mm, size.section_height_mm, size.rim_diameter_mm, size.section_width_mm,
-        None if measured is None else measured.value,
-    )  # fmt: skip
-    for name, number in zip(SIZE_NUMBERS, numbers, strict=True):
+    draft.put("outside diameter", None if measured is None else measured.value)
+    for name, number in size_numbers(size).items():
         draft.put(name, number)
+
+
+def size_numbers(size: Designation) -> dict[str, float]:
+    """Return the numbers [mm] that follow from a designation alone."""
+    numbers = (size.nominal_width_mm, size.section_height_mm, size.rim_diameter_mm, size.section_width_mm)
+    return dict(zip(SIZE_NUMBERS, numbers, strict=True))
+
+
+def size_family(size: Designation) -> str:
+    """Return whether a size is one of road trucks and buses, or one of off-road machines."""
+    return "road" if size.is_road_size else "off-road"
 
 
 def _read_age(case: Case, draft: Draft, vocabulary: Vocabulary, on: date) -> None:

@@ -14,7 +14,22 @@ import z3
 from mendbook.proof.expressions import Lowering
 from mendbook.proof.functions import OrderedFunctions
 from mendbook.proof.operations import truth, valued
-from mendbook.proof.symbols import NEVER, Finite, Number, Plain, Symbol, Truth, all_of, any_of, exact, null_of, number
+from mendbook.proof.symbols import (
+    NEVER,
+    Finite,
+    Number,
+    Plain,
+    Symbol,
+    Truth,
+    all_of,
+    any_of,
+    exact,
+    null_of,
+    number,
+    read_value,
+    spell_value,
+)
+from mendbook.proof.unknowns import no_better
 from mendbook.terms.vocabulary import Fact, Vocabulary, Worse
 
 PATIENCE_MS = 10_000
@@ -40,13 +55,17 @@ class Column:
 
 @dataclass(frozen=True)
 class Turn:
-    """A column whose direction could not be proven: inputs in order, the result not."""
+    """A column whose direction could not be proven: inputs in order, the result not.
+
+    Where the vocabulary names no direction, `other_way` is what speaks against the opposite one.
+    """
 
     column: str
     wanted: Worse
     first: Mapping[str, str] = field(default_factory=dict)
     second: Mapping[str, str] = field(default_factory=dict)
     is_unsettled: bool = False
+    other_way: "Turn | None" = None
 
 
 class Directions:
@@ -99,7 +118,8 @@ class Directions:
                     self.proven.append(name)
                     return wanted
                 turns.append(turn)
-        self.turns.append(turns[-len(candidates)])
+        rising, *falling = turns[-len(candidates) :]
+        self.turns.append(replace(rising, other_way=falling[0]) if falling else rising)
         return candidates[0]
 
 
@@ -151,15 +171,7 @@ class _Pair:
             self.second[column.name] = one
             return
         self.second[column.name] = other = self._unknown(column, "'")
-        if isinstance(one, Finite) and isinstance(other, Finite):
-            for place, value in enumerate(column.values):
-                up_to = any_of(one.cases[before] for before in column.values[: place + 1])
-                self.conditions.append(z3.Implies(other.cases[value], up_to))
-        elif isinstance(one, Truth) and isinstance(other, Truth):
-            self.conditions.append(z3.Implies(one.guard, other.guard))
-        elif isinstance(one, Number) and isinstance(other, Number):
-            rises = column.worse is Worse.BIGGER
-            self.conditions.append(one.term <= other.term if rises else one.term >= other.term)
+        self.conditions.append(no_better(column.worse, column.values, one, other))
 
     def _unknown(self, column: Column, copy: str) -> Symbol:
         name = column.name + copy
@@ -240,11 +252,4 @@ def _described(name: str, worse: Worse, pair: _Pair, fact: Fact | None, expressi
 
 def _spell(model: z3.ModelRef, row: Mapping[str, Symbol]) -> dict[str, str]:
     """Return the inputs of a model in words."""
-    spelt = {}
-    for name, symbol in row.items():
-        if isinstance(symbol, Finite):
-            values = [str(value) for value, guard in symbol.cases.items() if z3.is_true(model.eval(guard, True))]
-            spelt[name] = values[0] if values else ""
-        elif isinstance(symbol, Number):
-            spelt[name] = str(model.eval(symbol.term, True).as_decimal(6)).rstrip("?")
-    return spelt
+    return {name: spell_value(read_value(model, symbol)) for name, symbol in row.items()}

@@ -11,11 +11,11 @@ import z3
 from mendbook.proof.expressions import Lowering
 from mendbook.proof.functions import OrderedFunctions
 from mendbook.proof.speech import Speech
-from mendbook.proof.symbols import Finite, Number, Symbol, all_of, any_of, opposite
-from mendbook.proof.unknowns import unknown
+from mendbook.proof.symbols import Finite, Symbol, all_of, any_of, opposite, read_value
+from mendbook.proof.unknowns import no_better, unknown
 from mendbook.rulebook.book import Rulebook
 from mendbook.rulebook.tree import Outcome, Rule
-from mendbook.terms.vocabulary import Fact, Worse
+from mendbook.terms.vocabulary import Worse
 
 
 @dataclass(frozen=True)
@@ -52,7 +52,7 @@ class Pair:
             if fact.worse is not Worse.NEITHER and fact.name not in held:
                 other, within = unknown(fact, "'")
                 self._second[fact.name] = other
-                self._solver.add(within, *no_better(fact, one, other))
+                self._solver.add(within, no_better(fact.worse, fact.values, one, other))
         for row in (self._first, self._second):
             self._solver.add(*_defined(definitions, row))
         self._better, self._worse = (Speech(book.rules, row, book.verdicts) for row in (self._first, self._second))
@@ -94,7 +94,7 @@ class Pair:
             name
             for name in sorted(rule.facts())
             if self._first[name] is not self._second[name]
-            and _at(model, self._first[name]) != _at(model, self._second[name])
+            and read_value(model, self._first[name]) != read_value(model, self._second[name])
         )
 
 
@@ -125,15 +125,6 @@ def hold_is_lost(book: Rulebook, better: Said, worse: Said) -> z3.BoolRef:
     return all_of((better.says("hold"), opposite(instead)))
 
 
-def no_better(fact: Fact, one: Symbol, other: Symbol) -> Iterator[z3.BoolRef]:
-    """Yield that `other` is no better than `one` in the direction of `fact`."""
-    if isinstance(one, Finite) and isinstance(other, Finite):
-        for place, value in enumerate(fact.values):
-            yield z3.Implies(other.cases[value], any_of(one.cases[before] for before in fact.values[: place + 1]))
-    elif isinstance(one, Number) and isinstance(other, Number):
-        yield one.term <= other.term if fact.worse is Worse.BIGGER else one.term >= other.term
-
-
 def _defined(definitions: Mapping[str, pl.Expr], row: Mapping[str, Symbol]) -> Iterator[z3.BoolRef]:
     """Yield that each listed fact is what its definition gives."""
     functions = OrderedFunctions()
@@ -152,9 +143,3 @@ def what_was_said(book: Rulebook, row: Mapping[str, Symbol], speech: Speech) -> 
         if fact.values == book.verdicts and isinstance(symbol, Finite):
             for rank, verdict in enumerate(book.verdicts[1:], start=1):
                 yield z3.Implies(symbol.cases[verdict], speech.at_least(rank))
-
-
-def _at(model: z3.ModelRef, symbol: Symbol) -> str:
-    if isinstance(symbol, Finite):
-        return next(str(value) for value, guard in symbol.cases.items() if z3.is_true(model.eval(guard, True)))
-    return str(model.eval(symbol.term, True)) if isinstance(symbol, Number) else ""

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import product
 from typing import TypeAlias
 
@@ -104,3 +105,25 @@ def number(symbol: Finite | Number) -> Number:
     for value, guard in reversed(values[:-1]):
         term = z3.If(guard, exact(value), term)
     return Number(term, null_of(symbol))
+
+
+def read_number(model: z3.ModelRef, term: z3.ArithRef) -> Fraction:
+    """Return what `model` gives to `term`; a root is taken to twelve places."""
+    value = model.eval(term, True)
+    if z3.is_algebraic_value(value):
+        value = value.approx(12)
+    return Fraction(value.numerator_as_long(), value.denominator_as_long())
+
+
+def read_value(model: z3.ModelRef, symbol: Symbol) -> Plain:
+    """Return what `model` gives to `symbol`; a condition is 1 or 0."""
+    if isinstance(symbol, Finite):
+        return next(value for value, guard in symbol.cases.items() if z3.is_true(model.eval(guard, True)))
+    if isinstance(symbol, Truth):
+        return float(z3.is_true(model.eval(symbol.guard, True)))
+    return None if z3.is_true(model.eval(symbol.null, True)) else float(read_number(model, symbol.term))
+
+
+def spell_value(value: Plain) -> str:
+    """Return a value as people write it."""
+    return "nothing" if value is None else value if isinstance(value, str) else f"{value:.6g}"

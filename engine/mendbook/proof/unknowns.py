@@ -4,8 +4,8 @@ from collections.abc import Sequence
 
 import z3
 
-from mendbook.proof.symbols import Finite, Number, Plain, Symbol, exact
-from mendbook.terms.vocabulary import Fact
+from mendbook.proof.symbols import ALWAYS, Finite, Number, Plain, Symbol, Truth, all_of, any_of, exact
+from mendbook.terms.vocabulary import Fact, Worse
 
 
 def one_of(name: str, values: Sequence[Plain]) -> tuple[Finite, z3.BoolRef]:
@@ -18,6 +18,25 @@ def any_number(name: str, low: float, high: float) -> tuple[Number, z3.BoolRef]:
     """Return an unknown number, and the condition that it lies within its range."""
     term = z3.Real(name)
     return Number(term), z3.And(term >= exact(low), term <= exact(high))
+
+
+def no_better(worse: Worse, values: Sequence[Plain], one: Symbol, other: Symbol) -> z3.BoolRef:
+    """Return when `other` is no better than `one` in the direction `worse`; `values` is a list from good to bad.
+
+    What has no direction may be anything. A condition with a direction is worse where it holds.
+    """
+    if worse is Worse.NEITHER:
+        return ALWAYS
+    if isinstance(one, Finite) and isinstance(other, Finite):
+        return all_of(
+            z3.Implies(other.cases[value], any_of(one.cases[before] for before in values[: place + 1]))
+            for place, value in enumerate(values)
+        )
+    if isinstance(one, Truth) and isinstance(other, Truth):
+        return z3.Implies(one.guard, other.guard)
+    if not isinstance(one, Number) or not isinstance(other, Number):
+        raise TypeError("only symbols of one kind have an order")
+    return one.term <= other.term if worse is Worse.BIGGER else one.term >= other.term
 
 
 def unknown(fact: Fact, suffix: str = "") -> tuple[Symbol, z3.BoolRef]:

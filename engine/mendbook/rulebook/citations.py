@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from importlib.resources.abc import Traversable
 
-from mendbook.rulebook.errors import refuse
+from mendbook.rulebook.errors import refuse, refuse_unknown_keys
 from mendbook.rulebook.source import KINDS, Source
 from mendbook.rulebook.tree import Citation
 from mendbook.terms.document import Document, read_document
@@ -44,11 +44,7 @@ def _source(document: Document) -> Source:
     for key in SOURCE_NEEDED:
         if key not in tree:
             raise refuse(document, (), f"'{key}' is missing", f"Add the line '{key}: ...'.")
-    for key in tree:
-        if key not in SOURCE_KEYS:
-            near = suggest(key, SOURCE_KEYS)
-            hint = f"Did you mean '{near}'?" if near else f"It has: {', '.join(SOURCE_KEYS)}."
-            raise refuse(document, (key,), f"a source has no '{key}'", hint)
+    refuse_unknown_keys(document, (), tree, SOURCE_KEYS, "a source")
     if tree["kind"] not in KINDS:
         raise refuse(document, ("kind",), f"no kind is called '{tree['kind']}'", f"Write one of {', '.join(KINDS)}.")
     places = tree["places"]

@@ -5,7 +5,7 @@ from dataclasses import replace
 from importlib.resources.abc import Traversable
 
 from mendbook.rulebook.context import Context, Path
-from mendbook.rulebook.errors import refuse
+from mendbook.rulebook.errors import refuse, refuse_unknown_keys
 from mendbook.rulebook.sayings import read_verdict, text
 from mendbook.rulebook.source import READ, Clause, Source
 from mendbook.terms.document import Document, read_document
@@ -42,10 +42,7 @@ def _clauses(document: Document, source: Source, context: Context) -> tuple[Clau
 def _clause(document: Document, path: Path, row: object, source: Source, context: Context) -> Clause:
     if not isinstance(row, dict):
         raise refuse(document, path, "a clause is a map: place, says, read, and what it asks")
-    for key in row:
-        if key not in CLAUSE_KEYS:
-            near = suggest(key, CLAUSE_KEYS)
-            raise refuse(document, (*path, key), f"a clause has no '{key}'", f"Did you mean '{near}'?" if near else "")
+    refuse_unknown_keys(document, path, row, CLAUSE_KEYS, "a clause")
     for key in CLAUSE_NEEDED:
         if not row.get(key):
             raise refuse(document, path, f"the clause does not say '{key}'", f"Add the line '{key}: ...'.")

@@ -5,11 +5,10 @@ from dataclasses import dataclass
 from importlib.resources.abc import Traversable
 
 from mendbook.rulebook.context import Context
-from mendbook.rulebook.errors import RulebookError, refuse
+from mendbook.rulebook.errors import RulebookError, refuse, refuse_unknown_keys
 from mendbook.rulebook.phrases import is_on_bad_side
 from mendbook.rulebook.tree import Line, Op, Outcome, Rule
 from mendbook.terms.document import Document, read_document
-from mendbook.terms.spelling import suggest
 from mendbook.terms.vocabulary import Fact, Subject
 
 COVER = "rulebook.yaml"
@@ -50,11 +49,7 @@ def read_cover(rules: Traversable) -> Cover:
     for key in NEEDED:
         if key not in tree:
             raise refuse(document, (), f"the cover page does not say '{key}'", f"Add the line '{key}: ...'.")
-    for key in tree:
-        if key not in COVER_KEYS:
-            near = suggest(key, COVER_KEYS)
-            hint = f"Did you mean '{near}'?" if near else f"It has: {', '.join(COVER_KEYS)}."
-            raise refuse(document, (key,), f"a cover page has no '{key}'", hint)
+    refuse_unknown_keys(document, (), tree, COVER_KEYS, "a cover page")
     verdicts = tree["verdicts"]
     if not isinstance(verdicts, list) or len(verdicts) < 2 or len(set(map(str, verdicts))) < len(verdicts):
         raise refuse(document, ("verdicts",), "verdicts is a list from mild to severe, each once: [a, b, c]")

@@ -7,7 +7,7 @@ from importlib.resources.abc import Traversable
 
 from mendbook.rulebook.context import Path
 from mendbook.rulebook.cover import COVER, FRAME, NOT_COVERED, Cover
-from mendbook.rulebook.errors import refuse
+from mendbook.rulebook.errors import refuse, refuse_unknown_keys
 from mendbook.rulebook.files import Written, digest, read_files
 from mendbook.terms.document import Document, Tree
 from mendbook.terms.spelling import suggest
@@ -93,10 +93,7 @@ def _top(place: str) -> str:
 
 
 def _check_cover(page: Document, cover: Cover) -> None:
-    for key in page.tree:
-        if key not in OWN_COVER_KEYS:
-            near = suggest(key, OWN_COVER_KEYS)
-            raise refuse(page, (key,), f"a cover page has no '{key}'", f"Did you mean '{near}'?" if near else "")
+    refuse_unknown_keys(page, (), page.tree, OWN_COVER_KEYS, "a cover page")
     for key in OWN_NEEDED:
         if not isinstance(page.tree.get(key), str) or not page.tree[key]:
             raise refuse(page, (key,), f"the cover page does not say '{key}'", f"Add the line '{key}: ...'.")
@@ -158,11 +155,7 @@ def _approval(page: Document, path: Path, row: Tree) -> Approval:
     if not isinstance(row, dict) or len(kinds) != 1:
         raise refuse(page, path, "this does not say which rule or which table is looser", f"Write '{APPROVAL}'.")
     known = (*kinds, *ANSWERS)
-    for key in row:
-        if key not in known:
-            near = suggest(key, known)
-            hint = f"Did you mean '{near}'?" if near else f"Write '{APPROVAL}'."
-            raise refuse(page, (*path, key), f"an entry has no '{key}'", hint)
+    refuse_unknown_keys(page, path, row, known, "an entry", f"Write '{APPROVAL}'.")
     for key in known:
         if not isinstance(row.get(key), str) or not str(row[key]).strip():
             raise refuse(page, (*path, key), f"this entry does not say '{key}'", f"Write '{APPROVAL}'.")

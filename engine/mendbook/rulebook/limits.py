@@ -7,10 +7,9 @@ from enum import StrEnum
 
 from mendbook.rulebook.citations import read_citation
 from mendbook.rulebook.context import Context, Path
-from mendbook.rulebook.errors import refuse
+from mendbook.rulebook.errors import refuse, refuse_unknown_keys
 from mendbook.rulebook.tree import Bound, Citation, Op, is_possible, negate
 from mendbook.terms.document import Document
-from mendbook.terms.spelling import suggest
 from mendbook.terms.vocabulary import Fact
 
 TABLE_NEEDED = ("table", "asks", "down", "gives", "source", "rows")
@@ -78,10 +77,7 @@ def read_table(document: Document, table_id: str, context: Context) -> LimitTabl
     Raises RulebookError with file and line.
     """
     tree = document.tree
-    for key in tree:
-        if key not in TABLE_KEYS:
-            near = suggest(key, TABLE_KEYS)
-            raise refuse(document, (key,), f"a table has no '{key}'", f"Did you mean '{near}'?" if near else "")
+    refuse_unknown_keys(document, (), tree, TABLE_KEYS, "a table")
     for key in TABLE_NEEDED:
         if key not in tree:
             raise refuse(document, (), f"the table does not say '{key}'", f"Add the line '{key}: ...'.")

@@ -4,13 +4,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from mendbook.rulebook.context import Context, Path
-from mendbook.rulebook.errors import RulebookError, refuse
+from mendbook.rulebook.errors import RulebookError, refuse, refuse_unknown_keys
 from mendbook.rulebook.phrases import PhraseError, is_on_bad_side, is_on_good_side, known_value, read_number
 from mendbook.rulebook.sayings import NOTHING, OUTCOME_KEYS, SAYING_KEYS, read_saying, read_verdict
 from mendbook.rulebook.sentences import LIMIT, placeholders
 from mendbook.rulebook.tree import Example, Line, Op, Rule, Value
 from mendbook.terms.document import Document
-from mendbook.terms.spelling import suggest
 from mendbook.terms.vocabulary import Fact, Subject, Worse
 
 RULE_NEEDED = ("rule", "asks", "applies to", "examples")
@@ -51,10 +50,7 @@ class _Reader:
     def _is_chart(self, tree: Mapping[str, object]) -> bool:
         """Return whether the rule is a chart, when its keys are those of a chart or of a when-rule."""
         known = (*RULE_KEYS, *SAYING_KEYS)
-        for key in tree:
-            if key not in known:
-                near = suggest(key, known)
-                raise refuse(self.document, (key,), f"a rule has no '{key}'", f"Did you mean '{near}'?" if near else "")
+        refuse_unknown_keys(self.document, (), tree, known, "a rule")
         for key in RULE_NEEDED:
             if key not in tree:
                 raise refuse(self.document, (), f"the rule does not say '{key}'", f"Add the line '{key}: ...'.")

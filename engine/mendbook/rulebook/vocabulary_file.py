@@ -6,7 +6,7 @@ from importlib.resources.abc import Traversable
 from typing import TypeVar, cast
 
 from mendbook.rulebook.addition import check_addition
-from mendbook.rulebook.errors import RulebookError, refuse
+from mendbook.rulebook.errors import RulebookError, refuse, refuse_unknown_keys
 from mendbook.terms.document import Document, read_document
 from mendbook.terms.spelling import suggest
 from mendbook.terms.vocabulary import Fact, Subject, Vocabulary, Worse
@@ -68,10 +68,7 @@ def _entries(document: Document) -> Mapping[str, Mapping[str, object]]:
 
 def _fact(document: Document, name: str, entry: Mapping[str, object]) -> Fact:
     path = ("facts", name)
-    for key in entry:
-        if key not in FACT_KEYS:
-            near = suggest(key, FACT_KEYS)
-            raise refuse(document, (*path, key), f"a fact has no '{key}'", f"Did you mean '{near}'?" if near else "")
+    refuse_unknown_keys(document, path, entry, FACT_KEYS, "a fact")
     for key in FACT_NEEDED:
         if key not in entry:
             raise refuse(document, path, f"'{name}' does not say '{key}'", f"Add the line '{key}: ...'.")
