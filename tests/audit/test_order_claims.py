@@ -7,7 +7,7 @@ import pytest
 from mendbook.audit.claims import Claim
 from mendbook.audit.finder import Finder
 from mendbook.audit.living import show_living
-from mendbook.audit.ordered import follow, show_order
+from mendbook.audit.ordered import follow, show_order, spell_turn
 from mendbook.audit.proofs import answer
 from mendbook.audit.witness import Witness, read_witness
 from mendbook.rulebook.book import Rulebook
@@ -74,5 +74,11 @@ def test_a_hold_lost_further_down_is_shown_by_two_cases(book: Rulebook) -> None:
 
 def test_a_limit_that_grows_with_age_is_named(book: Rulebook) -> None:
     slipped = set_up(with_number(book, "limits/age_factor", -1, 0.97))
-    assert {turn.column for turn in follow(slipped, STEPPED).turns} >= {"age factor"}
+    turns = {turn.column: turn for turn in follow(slipped, STEPPED).turns}
+    assert spell_turn(turns["age factor"]).startswith(
+        "'age factor' runs both ways while what it follows from gets worse"
+    )
+    for way in (turns["age factor"], turns["age factor"].other_way):
+        assert way is not None
+        assert float(way.first["age"]) < float(way.second["age"])
     assert follow(set_up(book), STEPPED).turns == []

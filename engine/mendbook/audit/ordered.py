@@ -121,11 +121,12 @@ def _spell_milder(one: Milder) -> str:
 
 
 def _show_derived(directions: Directions, finder: Finder, shop: Shop) -> Claim:
-    failures = tuple(Failure(_spell_turn(turn), _two_cases(shop, finder, _moved(turn))) for turn in directions.turns)
+    failures = tuple(Failure(spell_turn(turn), _two_cases(shop, finder, _moved(turn))) for turn in directions.turns)
     return Claim("worse is never milder, what is derived", DERIVED, "proof", len(directions.proven), failures)
 
 
-def _spell_turn(turn: Turn) -> str:
+def spell_turn(turn: Turn) -> str:
+    """Return in a sentence where the order of a column is not kept."""
     if turn.is_unsettled:
         return f"'{turn.column}' could not be settled in time."
     if turn.other_way is not None and not turn.other_way.is_unsettled:

@@ -1,4 +1,7 @@
-"""Sizes of open standards that stand for all: in each width class a radial and a bias tyre, on and off the road."""
+"""Sizes that stand for all: in each width class a radial and a bias tyre, on and off the road.
+
+Designations of the kind that ISO 4223-1 and ISO 4250-1 define, named from memory; no case is judged by this list.
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
