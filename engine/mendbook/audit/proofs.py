@@ -1,7 +1,7 @@
 """The front door: every claim about a rulebook, shown or refuted, each refuting case judged as any case is."""
 
 from collections.abc import Callable, Iterator
-from concurrent.futures import ProcessPoolExecutor, as_completed
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from multiprocessing import get_context
 from pathlib import Path
@@ -38,11 +38,11 @@ def prove(shop: Shop) -> Iterator[Claim]:
 
 
 def prove_beside(rulebook: Path | None) -> Iterator[Claim]:
-    """Yield every claim about the shipped book, or the shop's own laid over it; the two parts run beside each other."""
+    """Yield every claim about the shipped book, or the shop's own laid over it; two parts run side by side."""
     with ProcessPoolExecutor(2, mp_context=get_context("spawn")) as pool:
         parts = [pool.submit(_settle, part, rulebook) for part in (first_part, second_part)]
-        for done in as_completed(parts):
-            yield from done.result()
+        for part in parts:
+            yield from part.result()
 
 
 def first_part(shop: Shop) -> Iterator[Claim]:

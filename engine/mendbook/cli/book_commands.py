@@ -43,7 +43,7 @@ def begin_book(context: typer.Context) -> None:
         write(context.get_help())
 
 
-@book_app.command("cite")
+@book_app.command("cite", short_help="List what every line of the rulebook rests on.")
 def print_citations(
     kind: Annotated[SourceKind | None, typer.Option(help="Only this kind of source.")] = None,
     as_json: JsonOption = False,
@@ -71,7 +71,7 @@ def print_citations(
     show(lambda _: citations(cited, kinds))
 
 
-@book_app.command("schema")
+@book_app.command("schema", short_help="Print the schema of a rulebook file for an editor.")
 def print_file_schema(
     kind: Annotated[FileKind | None, typer.Argument(help="Which file to describe.")] = None,
     target: Annotated[
@@ -92,7 +92,7 @@ def print_file_schema(
         write(schema_text(schemas[kind.value]))
 
 
-@book_app.command("check")
+@book_app.command("check", short_help="Run all examples; look for gaps, dead lines and slips.")
 def print_check(as_json: JsonOption = False, rulebook: BookOption = None) -> None:
     """Run every rule's examples, look for gaps, dead lines and slips, and for changes since the book was sealed."""
     from mendbook.cli.book_check import as_data, as_text, check_whole
@@ -105,7 +105,7 @@ def print_check(as_json: JsonOption = False, rulebook: BookOption = None) -> Non
         raise typer.Exit(FAILED)
 
 
-@book_app.command("seal")
+@book_app.command("seal", short_help="Sign the book as it stands, so that changes show.")
 def seal_book(rulebook: BookOption = None) -> None:
     """Write down all that the rulebook decides by: the check tells every later change until it is sealed anew."""
     from mendbook.cli.book_check import check_whole
@@ -118,7 +118,7 @@ def seal_book(rulebook: BookOption = None) -> None:
     write(f"Sealed: {put_seal(book, rules)}")
 
 
-@book_app.command("compare")
+@book_app.command("compare", short_help="Tell what changed between two rulebooks, and which way.")
 def print_compare(
     old: Annotated[str, typer.Argument(metavar="OLD", help="The word 'shipped', or the folder of a rulebook.")],
     new: Annotated[str, typer.Argument(metavar="NEW", help="The other one, likewise.")],
@@ -134,7 +134,7 @@ def print_compare(
     print_comparison(old, new, on or [], as_json=as_json)
 
 
-@book_app.command("prove")
+@book_app.command("prove", short_help="Prove that nothing is missed and worse is never milder.")
 def print_prove(
     cases: Annotated[
         Path | None, typer.Option(metavar="DIR", help="Write the cases that refute a claim to this folder.")

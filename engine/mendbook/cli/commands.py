@@ -109,7 +109,7 @@ def print_triage(
     show(lambda width: report(docket, width))
 
 
-@app.command("replay")
+@app.command("replay", short_help="Judge the case in a docket again; say what differs.")
 def print_replay(
     docket: Annotated[str, typer.Argument(metavar="DOCKET", help="A docket as JSON; - reads standard input.")],
     as_json: Annotated[bool, typer.Option("--json", help="Print the docket as it comes out now.")] = False,
@@ -122,7 +122,7 @@ def print_replay(
         raise typer.Exit(FAILED)
 
 
-@app.command("inspect")
+@app.command("inspect", short_help="Ask only what can still change the answer; write the case.")
 def hold_inspection(
     start: Annotated[
         str | None, typer.Argument(metavar="START", help="A case file to go on from; what it tells is not asked.")
