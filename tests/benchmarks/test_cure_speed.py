@@ -7,7 +7,8 @@ from time import perf_counter
 import pytest
 
 from mendbook.cure import compute
-from mendbook.cure.course import Wall, power_off_time
+from mendbook.cure.course import Wall
+from mendbook.cure.schedules import power_off_time
 from mendbook.terms.cure_order import CureOrder
 from tests.cure.lines import Lines
 from tests.cure.walls import beside, order, pad, through

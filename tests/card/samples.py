@@ -1,6 +1,6 @@
 """Dockets built by hand, invented throughout, for the tests of the report."""
 
-from mendbook.terms.cure_sheet import CureSheet, FaceCure, LayerCure, Porosity, SlowestPoint
+from mendbook.terms.cure_sheet import CureSheet, FaceCure, LayerCure, Porosity, Schedule, SlowestPoint
 from mendbook.terms.docket import BookNote, Change, Docket, Finding, InjuryVerdict, Look, SourceNote, TyreNote
 from mendbook.terms.plan import Amount, KitItem, Limit, Method, Plan, Repair, Step, WhyNot
 
@@ -191,12 +191,26 @@ LOOK = Look(
 
 SHEET = CureSheet(
     case="Quarry loader, A (invented)",
+    schedule="safe",
     minutes_from_switch_on=134.0,
     timer_starts_at_min=17.0,
     minutes_from_timer=117.0,
     minutes_to_release=61.0,
     release_C=100.0,
     target=1.0,
+    schedules=(
+        Schedule(
+            name="economy",
+            target=1.25,
+            minutes_from_switch_on=119.0,
+            minutes_from_timer=102.0,
+            minutes_to_release=58.0,
+            after_power_off=0.41,
+            outside=None,
+            inside=None,
+            slowest=SlowestPoint(layer="fill", depth_mm=24.4, temperature_C=127.0, peak_C=128.8),
+        ),
+    ),
     slowest=SlowestPoint(layer="fill", depth_mm=24.4, temperature_C=131.2, peak_C=131.6),
     outside=FaceCure(layer="fill", multiples=4.213, limit=6.0, ok=True),
     inside=FaceCure(layer="cover", multiples=7.11, limit=6.0, ok=False),

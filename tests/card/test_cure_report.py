@@ -146,3 +146,9 @@ def test_a_sentence_told_among_the_cautions_is_not_told_again_by_the_sheet() -> 
     assert said.count("A cure is never left alone.") == 1
     assert "  -  Pressure first.\n" in said
     assert "  -  Wait 1.25 h.\n" in said
+
+
+def test_the_schedules_not_followed_are_told_with_what_they_count() -> None:
+    said = flat(SHEET)
+    assert "economy schedule: 119 min (1 h 59 min) of heat, by timer 102 min (1 h 42 min), release 58 min" in said
+    assert "clamp and pads stay on" in said

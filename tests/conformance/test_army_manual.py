@@ -6,7 +6,8 @@ by how much and why. Bead, cracks and zipper signs stand with the other guidance
 
 import pytest
 
-from mendbook.cure.course import Wall, power_off_time
+from mendbook.cure.course import Wall
+from mendbook.cure.schedules import power_off_time
 from mendbook.rulebook.book import Rulebook
 from mendbook.triage import Shop
 from tests.cure.walls import INSULATED, fill, order, pad

@@ -9,8 +9,9 @@ from scipy.integrate import quad
 from scipy.optimize import brentq
 
 from mendbook.cure import cooling
-from mendbook.cure.course import NeverCuredError, Wall, follow, power_off_time
+from mendbook.cure.course import Wall, follow
 from mendbook.cure.kinetics import rate_ratio
+from mendbook.cure.schedules import NeverCuredError, power_off_time
 from mendbook.terms.cure_order import CureOrder, Layer, Material
 from tests.cure import series
 from tests.cure.walls import FILL, INSULATED, beside, compound, fill, gum, ideal, order, pad, step, through
@@ -96,7 +97,8 @@ COASTING = {
 @pytest.mark.parametrize(("case", "expected"), COASTING.items(), ids=COASTING.keys())
 def test_the_cool_down_goes_on_curing(case: str, expected: tuple[float, ...], monkeypatch: pytest.MonkeyPatch) -> None:
     power_off, outside, inside, release, temperature, depth = expected
-    monkeypatch.setattr(cooling, "OVERSHOOT", 1.25)  # the earlier program stopped counting a little sooner
+    monkeypatch.setattr(cooling, "OVERSHOOT", 1.25)  # the earlier program stopped counting at about 75 °C
+    monkeypatch.setattr(cooling, "COLD", 75.0)
     wall = Wall(CASES[case][0], elements=192)
     course = follow(wall, power_off * 60)
     point = wall.slowest(course.after_cooling)
@@ -112,7 +114,7 @@ def test_the_cool_down_goes_on_curing(case: str, expected: tuple[float, ...], mo
 def test_the_tail_of_the_cool_down_hardly_counts(monkeypatch: pytest.MonkeyPatch) -> None:
     wall = Wall(order(through(100), pad()))
     counted = follow(wall, power_off_time(wall)).after_cooling
-    monkeypatch.setattr(cooling, "COLD", 40.0)
+    monkeypatch.setattr(cooling, "COLD", 25.0)
     whole = follow(wall, power_off_time(wall)).after_cooling
     assert np.all(counted <= whole)
     assert counted == pytest.approx(whole, rel=3e-3)

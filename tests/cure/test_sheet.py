@@ -8,7 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mendbook.cure import NeverCuredError, compute
-from mendbook.cure.course import Wall, follow, power_off_time
+from mendbook.cure.course import Wall, follow
+from mendbook.cure.schedules import power_off_time
 from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.cure_sheet import CureSheet
 from tests.cure.walls import INSULATED, beside, compound, fill, order, pad, step, through

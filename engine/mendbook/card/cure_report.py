@@ -12,7 +12,7 @@ from mendbook.card.lettering import line, plain, sentence, short
 from mendbook.card.printing import WIDEST, column_width
 from mendbook.card.wording import STANDING
 from mendbook.plan.method import TWO_STAGES
-from mendbook.terms.cure_sheet import CureSheet, FaceCure, LayerCure, Porosity
+from mendbook.terms.cure_sheet import CureSheet, FaceCure, LayerCure, Porosity, Schedule
 from mendbook.terms.plan import Repair
 
 Stage = tuple[str, CureSheet | None]
@@ -102,17 +102,38 @@ def _rows(sheet: CureSheet) -> Iterator[tuple[str, RenderableType]]:
         f"{_minutes(sheet.minutes_to_release)} after power-off, hottest point below {sheet.release_C:.0f} °C. "
         "The clamp stays on until then.",
     )
+    yield from (("Otherwise", _other(schedule)) for schedule in sheet.schedules if schedule.name != sheet.schedule)
     slow = sheet.slowest
     yield (
         "Slowest",
         f"{plain(slow.layer)}, {slow.depth_mm:.0f} mm below the outside: {slow.temperature_C:.0f} °C at power-off, "
-        f"at most {ceil(slow.peak_C)} °C; cured {_at_least(sheet.target)} by power-off.",
+        f"at most {ceil(slow.peak_C)} °C; cured {_at_least(sheet.target)} {_REACHED[sheet.schedule]}.",
     )
     yield "Outside", _face(sheet.outside)
     yield "Inside", _face(sheet.inside)
     for layer in sheet.layers:
         yield "Layers", _layer(layer)
     yield "Pressure", _porosity(sheet.porosity)
+
+
+_REACHED = {
+    "safe": "by power-off",
+    "economy": "with what counts of the cool-down",
+    "floor": "with the whole cool-down",
+}
+_COUNTS = {
+    "safe": "counts heating alone",
+    "economy": "counts what cures above 110 °C after power-off, with a margin of a quarter; clamp and pads stay on",
+    "floor": "counts the whole cool-down without a margin: for information, not for use",
+}
+
+
+def _other(schedule: Schedule) -> str:
+    return (
+        f"{schedule.name} schedule: {_minutes(schedule.minutes_from_switch_on)} of heat, by timer "
+        f"{_minutes(schedule.minutes_from_timer)}, release {_minutes(schedule.minutes_to_release)} after power-off; "
+        f"it {_COUNTS[schedule.name]}."
+    )
 
 
 def _minutes(minutes: float) -> str:

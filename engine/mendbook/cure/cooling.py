@@ -1,5 +1,6 @@
 """The cool-down: power off, clamp and pads left on, heat leaving through the backs of the pads."""
 
+from dataclasses import replace
 from math import isinf, log
 
 import numpy as np
@@ -10,55 +11,105 @@ from mendbook.cure.kinetics import Points
 from mendbook.cure.modes import Modes
 from mendbook.cure.stack import Stack
 
-COLD = 75.0  # °C; what cures below it is not worth counting
-WARMER = 15.0  # K above the shop, where COLD is never reached
-STEPS = 48  # even: Simpson's rule takes them in pairs
+COLD = 40.0  # °C; what cures below it is not worth counting
+WARMER = 5.0  # K above the shop, where COLD is never reached
+STEPS = 32  # intervals of the cool-down, each with its mid-point
 OVERSHOOT = 1.5  # the slowest mode may begin above the wall's own temperature: by 4/pi in a slab
 CLOSE = 0.1  # s
 ROUND = 33  # moments looked at in each round of the search
+QUICKER = 2.0  # times the loss, with half the heat in the pads: a cool-down as poor as may be expected; house default
 
 
-class Cooling:
-    """A wall from power-off on. Times in [s after power-off], temperatures in [°C]."""
+def quicken(face: Face) -> Face:
+    """Return `face` as one that cools about as fast as a draught or a light pad makes it."""
+    return replace(face, loss=face.loss * QUICKER, capacity=face.capacity / QUICKER)
 
-    def __init__(self, stack: Stack, faces: tuple[Face, Face], ambient_C: float, wall: Array, pads: Array) -> None:
-        """Start from the temperatures of the wall's nodes and of both pads at power-off [°C]."""
-        capacity, links, state = [*stack.capacity], [*stack.conductance], [*wall]
-        own_nodes = [face.heated and not isinf(face.conductance) for face in faces]
-        for at_end, (face, pad) in enumerate(zip(faces, pads, strict=True)):
-            if own_nodes[at_end]:
+
+class CoolDown:
+    """How a wall and its pads cool, from whatever profile they have at power-off."""
+
+    def __init__(self, stack: Stack, faces: tuple[Face, Face], ambient_C: float, hottest_C: float) -> None:
+        """Prepare it for profiles no hotter than `hottest_C` [°C] anywhere."""
+        capacity, links = [*stack.capacity], [*stack.conductance]
+        self._own_nodes = tuple(face.heated and not isinf(face.conductance) for face in faces)
+        for at_end, face in enumerate(faces):
+            if self._own_nodes[at_end]:
                 capacity.insert(at_end * len(capacity), face.capacity)
                 links.insert(at_end * len(links), face.conductance)
-                state.insert(at_end * len(state), pad)
             else:  # a pad in perfect contact is one with the face; a bare face has no capacity to add
                 capacity[-at_end] += face.capacity
         exchange = np.zeros((len(capacity), 2))
         exchange[0, 0], exchange[-1, 1] = (face.loss for face in faces)
+        self.ambient_C, self.hottest_C = ambient_C, hottest_C
+        self.wall = slice(int(self._own_nodes[0]), len(capacity) - int(self._own_nodes[1]))
+        self.modes = Modes(np.array(capacity), np.array(links), exchange)
 
-        self._wall = slice(int(own_nodes[0]), len(capacity) - int(own_nodes[1]))
-        self._modes = Modes(np.array(capacity), np.array(links), exchange)
-        self._state = self._modes.amplitudes(np.array(state))
-        self._ambient = np.full(2, ambient_C)
-        self._hottest = max(state)
+        # Moments lie closer at first: time = end place^2. They are the same for every profile.
+        place = np.linspace(0, 1, 2 * STEPS + 1)
+        self.end = self.time_about(max(COLD, ambient_C + WARMER))
+        self.moments = self.end * place**2
+        self.stretch = 2 * place * self.end / STEPS  # seconds to a step of place, there
+        self._left = np.exp(-self.modes.decay[:, None] * self.moments)  # of each mode
+
+    def time_about(self, temperature_C: float, from_C: float | None = None) -> float:
+        """Return about when [s] the slowest mode, and so the wall, is below `temperature_C` [°C]."""
+        hottest = self.hottest_C if from_C is None else from_C
+        share = (hottest - self.ambient_C) / (temperature_C - self.ambient_C)
+        return float(log(OVERSHOOT * max(share, 1.0)) / self.modes.decay[0])
+
+    def start(self, wall: Array, pads: Array) -> "Cooling":
+        """Return the cool-down from the temperatures of the wall's nodes and of both pads at power-off [°C]."""
+        state = [*wall]
+        for at_end, pad in enumerate(pads):
+            if self._own_nodes[at_end]:
+                state.insert(at_end * len(state), pad)
+        return Cooling(self, np.array(state))
+
+    def temperatures_at_moments(self, above: Array) -> Array:
+        """Return wall temperatures at `moments` from amplitudes above those of the shop."""
+        return self.ambient_C + self.modes.temperatures(self._left * above[:, None])[self.wall]
+
+
+class Cooling:
+    """One cool-down of a wall. Times in [s after power-off], temperatures in [°C]."""
+
+    def __init__(self, cool_down: CoolDown, state: Array) -> None:
+        """Start from the temperatures of all nodes [°C], pads included."""
+        self._cool_down = cool_down
+        self._above = cool_down.modes.amplitudes(state - cool_down.ambient_C)
+        self._hottest = float(state.max())
 
     def temperatures(self, times: Array) -> Array:
         """Return the temperature of every node of the wall (rows) at `times`, one column each."""
-        amplitudes = self._modes.evolve(self._state, self._ambient, np.zeros(2), times)
-        return self._modes.temperatures(amplitudes)[self._wall]
+        return self._chain(times)[self._cool_down.wall]
 
-    def cure(self, points: Points) -> Array:
-        """Return the cure [multiples of t90] that `points` gain until the wall is cold; Simpson's rule."""
-        end = self._end(max(COLD, self._ambient[0] + WARMER))
-        place = np.linspace(0, 1, STEPS + 1)
-        weights = np.full(STEPS + 1, 2.0)
-        weights[1::2] = 4.0
-        weights[[0, -1]] = 1.0
-        weights *= 2 * place * end / (3 * STEPS)  # moments lie closer at first: time = end place^2
-        return np.asarray(points.speed(self.temperatures(end * place**2)) @ weights)
+    def pads(self, times: Array) -> Array:
+        """Return the temperature of both pads, or of a bare face, at `times`: two rows."""
+        return self._chain(times)[[0, -1]]
+
+    def _chain(self, times: Array) -> Array:
+        down = self._cool_down
+        left = np.exp(-down.modes.decay[:, None] * times)
+        return down.ambient_C + down.modes.temperatures(left * self._above[:, None])
+
+    def cure(self, points: Points, counted_above_C: float | None = None) -> Array:
+        """Return the cure [multiples of t90] that `points` gain until the wall is cold; Simpson's rule.
+
+        With `counted_above_C` [°C] only what cures while a point is hotter counts; the interval in which it passes
+        that temperature is cut where a straight line would pass it.
+        """
+        down = self._cool_down
+        temperatures = down.temperatures_at_moments(self._above)
+        speed = points.speed(temperatures) * down.stretch
+        left, middle, right = speed[:, :-1:2], speed[:, 1::2], speed[:, 2::2]
+        gains = (left + 4 * middle + right) / 6
+        if counted_above_C is not None:
+            gains = _cut(gains, temperatures[points.nodes], (left, right), counted_above_C)
+        return np.asarray(gains.sum(axis=1))
 
     def time_to(self, temperature_C: float) -> float:
         """Return when the hottest node falls to `temperature_C` [°C], which must be above ambient."""
-        low, high = 0.0, self._end(temperature_C)
+        low, high = 0.0, self._cool_down.time_about(temperature_C, self._hottest)
         while self.temperatures(np.array([high])).max() > temperature_C:
             high *= 2
         while high - low > CLOSE:
@@ -71,10 +122,17 @@ class Cooling:
 
     def peak(self, node: int) -> float:
         """Return the hottest that `node` gets from power-off on [°C]."""
-        moments = self._end(max(COLD, self._ambient[0] + WARMER)) * np.linspace(0, 1, STEPS + 1) ** 2
-        return float(self.temperatures(moments)[node].max())
+        return float(self._cool_down.temperatures_at_moments(self._above)[node].max())
 
-    def _end(self, temperature_C: float) -> float:
-        """Return about when [s] the slowest mode, and so the wall, is below `temperature_C` [°C]."""
-        share = (self._hottest - self._ambient[0]) / (temperature_C - self._ambient[0])
-        return float(log(OVERSHOOT * max(share, 1.0)) / self._modes.decay[0])
+
+def _cut(gains: Array, temperatures: Array, ends: tuple[Array, Array], floor_C: float) -> Array:
+    """Return the gains [rows: points, columns: intervals] of what is hotter than `floor_C` [°C] alone."""
+    before, after = temperatures[:, :-1:2] - floor_C, temperatures[:, 2::2] - floor_C
+    through = (before > 0) != (after > 0)
+    span = np.where(through, after - before, 1.0)
+    share = np.where(before > 0, -before / span, after / span)
+    hot = np.where(before > 0, ends[0], ends[1])
+    cold = np.where(before > 0, ends[1], ends[0])
+    at_floor = hot + (cold - hot) * share
+    passing = share * (hot + at_floor) / 2
+    return np.where(through, passing, np.where(before > 0, gains, 0.0))

@@ -1,53 +1,79 @@
-"""What each face of the wall meets: a pad that warms up to its setpoint, or the air of the shop."""
+"""What each face of the wall meets: a pad that follows its course, or the air of the shop."""
 
+from bisect import bisect_right
 from dataclasses import dataclass
 from math import inf
 
-from mendbook.terms.cure_order import Pad
+import numpy as np
+
+from mendbook.cure.arrays import Array
+from mendbook.terms.cure_order import Cooling, Pad
 
 BELOW_SETPOINT = 20.0  # K; the timer starts this far below the setpoint: common practice, no source
+FORCED = {"still air": 0.0, "fan": 30.0, "water": 300.0}  # W/(m2 K) at the least; from memory
 
 
 @dataclass(frozen=True)
 class Face:
-    """One face. A bare face meets the air: a ramp that stands still, and no heat capacity."""
+    """One face. A bare face meets the air: it stands still, and has no heat capacity.
+
+    The temperature it meets runs in straight lines from bend to bend and stays at the last.
+    """
 
     heated: bool
     conductance: float  # from the rubber to what it meets [W/(m2 K)]; inf for perfect contact
-    start: float  # temperature at switch-on [°C]
-    final: float  # temperature held [°C]
-    rate: float  # [K/s]
+    times: tuple[float, ...]  # of the bends [s after switch-on], from 0 on
+    readings: tuple[float, ...]  # there [°C]
     capacity: float  # of the pad [J/(m2 K)]
-    loss: float  # from the back of the pad, or from the bare face, to the shop [W/(m2 K)]
-
-    @property
-    def ramp_end(self) -> float:
-        """When the pad reaches its setpoint [s after switch-on]."""
-        return (self.final - self.start) / self.rate if self.rate else 0.0
+    loss: float  # from the back of the pad, or from the bare face, to the shop while it cools [W/(m2 K)]
 
     @property
     def timer_start(self) -> float:
-        """When the pad reads its setpoint less 20 K [s after switch-on]; 0 for a bare face."""
-        return max(0.0, self.final - BELOW_SETPOINT - self.start) / self.rate if self.rate else 0.0
+        """When the pad first reads its setpoint less 20 K [s after switch-on]; 0 for a bare face."""
+        if not self.heated:
+            return 0.0
+        mark = max(self.readings) - BELOW_SETPOINT
+        there = next(index for index, reading in enumerate(self.readings) if reading >= mark)
+        if there == 0:
+            return 0.0
+        (start, end), (low, high) = self.times[there - 1 : there + 1], self.readings[there - 1 : there + 1]
+        return start + (mark - low) / (high - low) * (end - start)
 
-    def temperature(self, time: float) -> float:
-        """Return what the rubber meets at `time` [s after switch-on], in [°C]."""
-        return self.start + self.rate * time if time < self.ramp_end else self.final
+    def temperatures(self, times: Array) -> Array:
+        """Return what the rubber meets at `times` [s after switch-on], in [°C]."""
+        return np.interp(times, self.times, self.readings)
+
+    def slope(self, time: float) -> float:
+        """Return how fast it warms up from `time` on [K/s], up to the next bend."""
+        leg = bisect_right(self.times, time)
+        if leg == len(self.times):
+            return 0.0
+        return (self.readings[leg] - self.readings[leg - 1]) / (self.times[leg] - self.times[leg - 1])
 
 
-def meet(pad: Pad, ambient_C: float) -> Face:
-    """Return the face under `pad` in a shop at `ambient_C` [°C]."""
+def meet(pad: Pad, ambient_C: float, cooling: Cooling = "still air") -> Face:
+    """Return the face under `pad` in a shop at `ambient_C` [°C], cooled after power-off by `cooling`."""
+    loss = max(pad.loss_W_m2K, FORCED[cooling])
     if not pad.present:
-        return Face(False, pad.loss_W_m2K, ambient_C, ambient_C, 0.0, 0.0, pad.loss_W_m2K)
+        return Face(False, pad.loss_W_m2K, (0.0,), (ambient_C,), 0.0, loss)
     resistance = pad.contact_resistance_m2K_W
-    start = ambient_C if pad.start_C is None else pad.start_C
-    preheated = pad.heating_rate_C_min is None or start >= pad.setpoint_C
+    times, readings = _course(pad, ambient_C)
     return Face(
         heated=True,
         conductance=1 / resistance if resistance else inf,
-        start=pad.setpoint_C if preheated else start,
-        final=pad.setpoint_C,
-        rate=0.0 if preheated else (pad.heating_rate_C_min or 0.0) / 60,
+        times=times,
+        readings=readings,
         capacity=pad.heat_capacity_kJ_m2K * 1e3,
-        loss=pad.loss_W_m2K,
+        loss=loss,
     )
+
+
+def _course(pad: Pad, ambient_C: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Return the bends of a pad's course [s] and its readings there [°C]."""
+    if pad.programme:
+        times = tuple(60 * point.at_min for point in pad.programme)
+        return times, tuple(point.temperature_C for point in pad.programme)
+    start = ambient_C if pad.start_C is None else pad.start_C
+    if pad.heating_rate_C_min is None or start >= pad.setpoint_C:
+        return (0.0,), (pad.setpoint_C,)
+    return (0.0, (pad.setpoint_C - start) / pad.heating_rate_C_min * 60), (start, pad.setpoint_C)

@@ -36,30 +36,28 @@ class Heating:
         self._modes = Modes(stack.capacity[free], links, exchange[free])
 
         # Where an input changes its slope. (numpy's own `unique` would load its masked arrays, a tenth of a second.)
-        self.bends = np.array(sorted({0.0, *(float(face.ramp_end) for face in faces)}))
+        self.bends = np.array(sorted({0.0, *(bend for face in faces for bend in face.times)}))
+        self._inputs = np.array([face.temperatures(self.bends) for face in faces])
+        self._slopes = np.array([[face.slope(bend) for bend in self.bends.tolist()] for face in faces])
         state = self._modes.amplitudes(np.full(free.stop - free.start, tyre_C))
         self._states = [state]
-        for start, end in pairwise(self.bends.tolist()):
-            state = self._run_on(state, start, np.array([end - start]))[:, 0]
+        for leg, elapsed in enumerate(np.diff(self.bends)):
+            state = self._run_on(state, leg, np.array([elapsed]))[:, 0]
             self._states.append(state)
 
-    def _inputs(self, time: float) -> Array:
-        return np.array([face.temperature(time) for face in self.faces])
-
-    def _run_on(self, state: Array, start: float, times: Array) -> Array:
-        slopes = np.array([face.rate if start < face.ramp_end else 0.0 for face in self.faces])
-        return self._modes.evolve(state, self._inputs(start), slopes, times)
+    def _run_on(self, state: Array, leg: int, elapsed: Array) -> Array:
+        return self._modes.evolve(state, self._inputs[:, leg], self._slopes[:, leg], elapsed)
 
     def temperatures(self, times: Array) -> Array:
         """Return the temperature of every node (rows) at `times`, one column each."""
-        leg = np.searchsorted(self.bends, times, side="right") - 1
+        legs = np.searchsorted(self.bends, times, side="right") - 1
         amplitudes = np.empty((len(self._modes.decay), len(times)))
-        for index in np.unique(leg):
-            now, start = leg == index, self.bends[index]
-            amplitudes[:, now] = self._run_on(self._states[index], start, times[now] - start)
+        for leg in range(legs.min(), legs.max() + 1):
+            now = legs == leg
+            amplitudes[:, now] = self._run_on(self._states[leg], leg, times[now] - self.bends[leg])
         rows = [self._modes.temperatures(amplitudes)]
         if any(self._held):
-            met = np.array([self._inputs(time) for time in times]).T
+            met = np.array([face.temperatures(times) for face in self.faces])
             rows = [met[:1]] * self._held[0] + rows + [met[1:]] * self._held[1]
         return np.vstack(rows)
 
@@ -72,7 +70,7 @@ class Heating:
         stops = [start, *(bend for bend in self.bends if start < bend < end), end]
         legs = [np.array([start])]
         for a, b in pairwise(stops):
-            rise = float(np.max(self._inputs(b) - self._inputs(a)))
+            rise = max(abs(float(np.diff(face.temperatures(np.array([a, b])))[0])) for face in self.faces)
             number = max(LEAST_STEPS, round(steps * (b - a) / (end - start)), ceil(rise / STRIDE))
             even = np.linspace(a, b, 1 + number)[1:]
             legs += [a + (even[0] - a) * EARLY, even] if a in self.bends else [even]

@@ -2,44 +2,76 @@
 
 from math import ceil, floor
 
-from mendbook.cure.course import Course, Wall, follow, power_off_time
+from mendbook.cure.course import Course, Wall
+from mendbook.cure.schedules import plan_courses, target_of
 from mendbook.cure.vapour import clamp_needed, highest_setpoint, saturation_pressure
 from mendbook.cure.words import cautions, notes, warnings
 from mendbook.terms.cure_order import CureOrder
-from mendbook.terms.cure_sheet import CureSheet, FaceCure, LayerCure, Porosity, SlowestPoint
+from mendbook.terms.cure_sheet import CureSheet, FaceCure, LayerCure, Porosity, Schedule, ScheduleName, SlowestPoint
 
 HOTTEST = 200.0  # °C; no setpoint above it is looked at
 
 
-def compute(order: CureOrder) -> CureSheet:
+def compute(order: CureOrder, *, beside: bool = True) -> CureSheet:
     """Return minutes, margins and limits of the cure that `order` asks for.
 
-    The schedule counts heating only; overcure and release count the cool-down with the clamp on. Raises
-    NeverCuredError when 72 h of heating do not suffice.
+    beside : work out the schedules that are not followed, too
+
+    Overcure and release count the cool-down as ordered, whatever the schedule counts. Raises NeverCuredError when
+    72 h of heating do not suffice.
     """
     wall = Wall(order)
-    course = follow(wall, power_off_time(wall))
+    courses = plan_courses(wall, _names(order) if beside else _names(order)[:1])
+    schedules = tuple(_schedule(wall, name, course) for name, course in courses.items())
+    followed, course = schedules[0], next(iter(courses.values()))
     layers = _layers(wall, course)
     porosity = _porosity(order)
-    minutes = _up(course.power_off)
-    timer = floor(wall.timer_start / 6) / 10
     return CureSheet(
         case=order.case,
-        minutes_from_switch_on=minutes,
-        timer_starts_at_min=timer,
-        minutes_from_timer=max(0.0, round(minutes - timer, 1)),
-        minutes_to_release=_up(course.cooling.time_to(order.release_C)),
+        schedule=followed.name,
+        minutes_from_switch_on=followed.minutes_from_switch_on,
+        timer_starts_at_min=_timer(wall),
+        minutes_from_timer=followed.minutes_from_timer,
+        minutes_to_release=followed.minutes_to_release,
         release_C=order.release_C,
-        target=order.target,
-        slowest=_slowest(wall, course),
-        outside=_face(wall, course, 0),
-        inside=_face(wall, course, -1),
+        target=followed.target,
+        schedules=schedules,
+        slowest=followed.slowest,
+        outside=followed.outside,
+        inside=followed.inside,
         layers=layers,
         porosity=porosity,
         warnings=warnings(order, layers, porosity),
         cautions=cautions(order),
-        notes=notes(order),
+        notes=notes(order, followed),
     )
+
+
+def _names(order: CureOrder) -> tuple[ScheduleName, ...]:
+    """Return the schedules to work out, the one to follow first."""
+    if order.cooling != "still air":
+        return ("safe", "floor")
+    return ("economy", "safe", "floor") if order.schedule == "economy" else ("safe", "economy", "floor")
+
+
+def _schedule(wall: Wall, name: ScheduleName, course: Course) -> Schedule:
+    minutes = _up(course.power_off)
+    point = course.slowest
+    return Schedule(
+        name=name,
+        target=target_of(wall, name),
+        minutes_from_switch_on=minutes,
+        minutes_from_timer=max(0.0, round(minutes - _timer(wall), 1)),
+        minutes_to_release=_up(course.cooling.time_to(wall.order.release_C)),
+        slowest=_slowest(wall, course),
+        after_power_off=round(1 - float(course.at_power_off[point] / course.after_cooling[point]), 3),
+        outside=_face(wall, course, 0),
+        inside=_face(wall, course, -1),
+    )
+
+
+def _timer(wall: Wall) -> float:
+    return floor(wall.timer_start / 6) / 10
 
 
 def _up(seconds: float) -> float:

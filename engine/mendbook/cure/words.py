@@ -6,7 +6,7 @@ from math import floor
 from mendbook.cure.overlap import overlap_needed
 from mendbook.cure.vapour import air_pressure, boiling_temperature
 from mendbook.terms.cure_order import CureOrder
-from mendbook.terms.cure_sheet import LayerCure, Porosity
+from mendbook.terms.cure_sheet import LayerCure, Porosity, Schedule
 
 USUAL_ACTIVATION = (80.0, 110.0)  # kJ/mol, from memory
 CHECKED_TO = 150.0  # mm of wall
@@ -62,7 +62,12 @@ def _premises(order: CureOrder) -> list[str]:
                 "Check it against cure curves at two temperatures."
             )
     if order.target < 1:
-        said.append(f"The target of {order.target:g} x t90 leaves the slowest point undercured at power-off.")
+        said.append(f"The target of {order.target:g} x t90 leaves the slowest point undercured.")
+    if order.cooling != "still air":
+        said.append(
+            f"Cooled by {'a fan' if order.cooling == 'fan' else 'water'}: nothing that cures after power-off is "
+            f"counted, and the heating alone must reach a quarter more than {order.target:g} x t90 (house default)."
+        )
     if (thickness := _thickness(order)) > CHECKED_TO:
         said.append(f"The wall is {thickness:g} mm thick; the model was checked up to {CHECKED_TO:g} mm.")
     return said
@@ -76,15 +81,31 @@ def cautions(order: CureOrder) -> tuple[str, ...]:
         "Pressure first, then heat. A cure is never left alone.",
         f"Keep clamp, pads and pressure on after power-off until the hottest point is below {order.release_C:g} °C. "
         "The middle goes on warming up after power-off: a cool face says nothing about it.",
-        "Let it cool by itself. Fans or water take away the cure that the cool-down adds: with them, order a target "
-        "of 1.25 or more (house default).",
+        *(
+            (
+                "Let it cool by itself. Fans or water take away the cure that the cool-down adds: when they are used, "
+                "say so in the order ('cooling: fan').",
+            )
+            if order.cooling == "still air"
+            else ()
+        ),
         "Warm pads to about 50 °C before bending them (common practice, no source).",
         "When heating was interrupted the minutes no longer hold. Work out the cure again from the log.",
         "Check hardness and bond at the end. A sheet is not a release certificate.",
     )
 
 
-def notes(order: CureOrder) -> tuple[str, ...]:
+COUNTED = {
+    "safe": "Heating-only schedule: every point that must cure reaches its target by power-off. The cool-down is "
+    "margin for the time, and is counted for overcure and release.",
+    "economy": "Economy schedule: what cures after power-off counts while a point is above 110 °C, in a cool-down "
+    "twice as quick as ordered, and a quarter more than the target is asked. Keep clamp and pads on, and no draught "
+    "on them; otherwise it falls short.",
+    "floor": "All of the cool-down counts as ordered, without a margin.",
+}
+
+
+def notes(order: CureOrder, followed: Schedule) -> tuple[str, ...]:
     """Return what the model counts, what it leaves out, and on what its properties rest."""
     one_sided = not (order.outside.present and order.inside.present)
     overlap = overlap_needed(_thickness(order), one_sided=one_sided)
@@ -95,8 +116,7 @@ def notes(order: CureOrder) -> tuple[str, ...]:
         if named is not None
     )
     return (
-        "Heating-only schedule: every point that must cure reaches its target by power-off. The cool-down is "
-        "margin for the time, and is counted for overcure and release.",
+        COUNTED[followed.name],
         "The timer starts when both pads read their setpoint less 20 °C (common practice, no source). Its minutes "
         "hold for the heating rates ordered; they are too short for faster or preheated pads.",
         "One-dimensional: straight through the wall. It holds where the heated areas reach "

@@ -45,12 +45,13 @@ def order_cure(
     first = min(bench.setpoint, cap)
     draft = _Draft(name, layers, bench, WATER.get(moisture, 1.0), both_faces)
     try:
-        sheet = compute(draft.order(first))
+        sheet = compute(draft.order(first), beside=False)
         setpoint, at_first = first, sheet
         while setpoint > COOLEST and not _is_gentle(sheet):
             setpoint = _lower(setpoint, sheet)
-            sheet = compute(draft.order(setpoint))
-        setpoint, sheet = _raised(draft, setpoint, first, sheet)
+            sheet = compute(draft.order(setpoint), beside=False)
+        setpoint = _raised(draft, setpoint, first, sheet)
+        sheet = compute(draft.order(setpoint))
     except NeverCuredError as problem:
         return Cured(None, None, f"{name}: {problem}")
     except ValidationError as problem:
@@ -104,14 +105,14 @@ def _lower(setpoint: float, sheet: CureSheet) -> float:
     return max(COOLEST, floor(guess / STEP) * STEP)
 
 
-def _raised(draft: _Draft, setpoint: float, first: float, sheet: CureSheet) -> tuple[float, CureSheet]:
+def _raised(draft: _Draft, setpoint: float, first: float, sheet: CureSheet) -> float:
     """Return the highest step that is still gentle, for the guess may have gone a step too far."""
     while setpoint + STEP < first and _is_gentle(sheet):
-        higher = compute(draft.order(setpoint + STEP))
+        higher = compute(draft.order(setpoint + STEP), beside=False)
         if not _is_gentle(higher):
             break
         setpoint, sheet = setpoint + STEP, higher
-    return setpoint, sheet
+    return setpoint
 
 
 def _thick(layers: tuple[Layer, ...]) -> tuple[str, ...]:

@@ -1,11 +1,15 @@
 """The cure order: all that the cure time of a hot repair is computed from."""
 # ruff: noqa: N815 - the name of a field ends in its unit, and units are written with capitals
 
-from typing import Annotated, Self
+from itertools import pairwise
+from typing import Annotated, Literal, Self
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from mendbook.terms.within import Within
+
+Cooling = Literal["still air", "fan", "water"]
+Counting = Literal["safe", "economy"]
 
 THICKEST = 400.0  # mm
 MOST_LAYERS = 20
@@ -30,6 +34,11 @@ TyreTemperature = Annotated[float, Within(-40, 150, "°C", "the coldest reading 
 Clamp = Annotated[float, Within(0, 20, "bar", "the gauge pressure in the bags, such as 2.0")]
 Altitude = Annotated[float, Within(-500, 6000, "m", "the height of the shop above the sea")]
 WaterActivity = Annotated[float, Within(0, 1, "", "1 for damp rubber, 0.5 for dry stock")]
+Moment = Annotated[float, Within(0, 6000, "min", "minutes after switch-on, such as 20")]
+PerKelvin = Annotated[float, Within(-0.005, 0.01, "1/K", "0.002 for 0.2 % a kelvin")]
+InPlane = Annotated[float, Within(0.2, 100, "", "1 for plain rubber, 2 to 15 where steel cord lies")]
+ReactionHeat = Annotated[float, Within(0, 100, "kJ/kg", "10, as a calorimeter gives it")]
+Side = Annotated[float, Within(5, 3000, "mm", "a length in the plane of the wall, such as 300")]
 ReleaseTemperature = Annotated[float, Within(30, 150, "°C", "100, or less")]
 
 
@@ -46,6 +55,9 @@ class Material(Entry):
     conductivity_W_mK: Conductivity = Field(description="through the thickness [W/(m K)]")
     density_kg_m3: Density = Field(description="density [kg/m3]")
     heat_capacity_J_kgK: HeatCapacity = Field(description="specific heat capacity [J/(kg K)]")
+    in_plane_ratio: InPlane = Field(1.0, description="conductivity along the wall over that through it [-]")
+    conductivity_per_K: PerKelvin = Field(0.0, description="relative change per kelvin, about 80 °C [1/K]")
+    heat_capacity_per_K: PerKelvin = Field(0.0, description="relative change per kelvin, about 80 °C [1/K]")
     basis: str = Field(description="measured, from a data sheet, or from memory: say which")
 
 
@@ -57,6 +69,7 @@ class Compound(Entry):
     reference_C: CurveTemperature = Field(description="at which t90 was measured [°C]")
     activation_kJ_mol: Activation = Field(description="activation energy [kJ/mol]; 80 to 110 is usual")
     face_limit: Multiples = Field(6.0, description="most cure it bears before it reverts [multiples of t90]")
+    reaction_heat_kJ_kg: ReactionHeat = Field(0.0, description="given off by the whole cure [kJ/kg]; 0 leaves it out")
     basis: str = Field(description="cure curve of the batch, data sheet, or from memory: say which")
 
 
@@ -79,11 +92,27 @@ class Layer(Entry):
         return self
 
 
+class Area(Entry):
+    """A rectangle in the plane of the wall."""
+
+    length_mm: Side = Field(description="the longer side [mm]")
+    width_mm: Side = Field(description="the shorter side [mm]")
+
+
+class Bend(Entry):
+    """A point of a pad's programme: between two of them the pad warms up or cools in a straight line."""
+
+    at_min: Moment = Field(description="after switch-on [min]; the first is 0")
+    temperature_C: PadTemperature = Field(description="what the pad reads there [°C]")
+
+
 class Pad(Entry):
     """A heated pad on one face, or the bare face where there is none."""
 
     present: bool = Field(True, description="false: no pad here, and the bare face loses heat to the shop")
-    setpoint_C: Setpoint = Field(140.0, description="temperature held [°C]; 140: common practice, no source")
+    setpoint_C: Setpoint = Field(
+        140.0, description="temperature held [°C]; 140: common practice, no source; the highest of a programme"
+    )
     heating_rate_C_min: HeatingRate | None = Field(
         None, description="rise of the pad [°C/min]; left out only when it is preheated to its setpoint"
     )
@@ -102,9 +131,30 @@ class Pad(Entry):
         "5 to 30 in air, from memory; 0 on a bare face means insulated",
     )
 
+    programme: tuple[Bend, ...] = Field(
+        (), description="course of the pad from switch-on to power-off, in place of rate and start; it holds the last"
+    )
+    heated: Area | None = Field(None, description="the area that gets hot, without a rim that stays cooler")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _takes_the_setpoint_of_its_programme(cls, written: object) -> object:
+        """Read the highest point of a programme as its setpoint: nobody need write it twice."""
+        if not isinstance(written, dict) or "setpoint_C" in written or not written.get("programme"):
+            return written
+        points = [point.temperature_C if isinstance(point, Bend) else point for point in written["programme"]]
+        read = [point.get("temperature_C") if isinstance(point, dict) else point for point in points]
+        figures = [figure for figure in read if isinstance(figure, int | float)]
+        return {**written, "setpoint_C": max(figures)} if len(figures) == len(read) else written
+
     @model_validator(mode="after")
     def _can_heat_and_cool(self) -> Self:
         if not self.present:
+            return self
+        if self.loss_W_m2K < LEAST_LOSS:
+            raise ValueError("a pad that loses no heat never cools. Write loss_W_m2K: 3 if it is insulated.")
+        if self.programme:
+            self._check_programme()
             return self
         preheated = f"start_C: {self.setpoint_C:g} for a preheated pad."
         if self.start_C is not None and self.start_C > self.setpoint_C:
@@ -116,9 +166,21 @@ class Pad(Entry):
             raise ValueError(
                 f"nothing says how fast the pad heats. Write heating_rate_C_min, such as 6, or {preheated}"
             )
-        if self.loss_W_m2K < LEAST_LOSS:
-            raise ValueError("a pad that loses no heat never cools. Write loss_W_m2K: 3 if it is insulated.")
         return self
+
+    def _check_programme(self) -> None:
+        times = [point.at_min for point in self.programme]
+        if self.heating_rate_C_min is not None or self.start_C is not None:
+            raise ValueError("a programme says by itself where the pad starts and how fast it heats. Leave those out.")
+        if times[0] != 0:
+            raise ValueError(f"the programme begins {times[0]:g} min after switch-on. Begin it with at_min: 0.")
+        if late := [later for earlier, later in pairwise(times) if later <= earlier]:
+            raise ValueError(f"the programme goes back to {late[0]:g} min. Write its points in the order of time.")
+        highest = max(point.temperature_C for point in self.programme)
+        if highest != self.setpoint_C:
+            raise ValueError(
+                f"the programme reaches {highest:g} °C, and setpoint_C says {self.setpoint_C:g}. Leave setpoint_C out."
+            )
 
 
 class CureOrder(Entry):
@@ -143,7 +205,12 @@ class CureOrder(Entry):
     release_C: ReleaseTemperature = Field(
         100.0, description="hottest point when the clamp is let go [°C]; 100: common practice, no source"
     )
-    target: Multiples = Field(1.0, description="cure wanted at the slowest point by power-off [multiples of t90]")
+    target: Multiples = Field(1.0, description="cure wanted at the slowest point [multiples of t90]")
+    schedule: Counting = Field(
+        "safe", description="safe: by heating alone; economy: with part of the cool-down and a margin of a quarter"
+    )
+    cooling: Cooling = Field("still air", description="after power-off; a fan or water takes away what coasting adds")
+    injury: Area | None = Field(None, description="the new rubber in the plane of the wall; pads must reach past it")
     rationale: tuple[str, ...] = Field((), description="why the order is as it is")
 
     @model_validator(mode="after")

@@ -1,7 +1,11 @@
 """The cure sheet: what the cure module answers to a cure order."""
 # ruff: noqa: N815 - the name of a field ends in its unit, and units are written with capitals
 
+from typing import Literal
+
 from pydantic import BaseModel, ConfigDict, Field
+
+ScheduleName = Literal["safe", "economy", "floor"]
 
 
 class Result(BaseModel):
@@ -51,10 +55,31 @@ class Porosity(Result):
     ok: bool
 
 
+class Schedule(Result):
+    """When to switch off, by one way of counting the cool-down.
+
+    safe: heating alone. economy: part of the cool-down, with a margin. floor: all of it, for information only.
+    """
+
+    name: ScheduleName
+    target: float = Field(description="cure asked of the slowest point as this schedule counts it [multiples of t90]")
+    minutes_from_switch_on: float = Field(description="heating, from switch-on of the pads [min], rounded up")
+    minutes_from_timer: float = Field(description="heating left when the timer starts [min]")
+    minutes_to_release: float = Field(description="from power-off to the release temperature [min], rounded up")
+    slowest: SlowestPoint
+    after_power_off: float = Field(description="share of the slowest point's cure that comes after power-off [0 to 1]")
+    outside: FaceCure | None = Field(description="None when the order gives no compound for that face")
+    inside: FaceCure | None = Field(description="None when the order gives no compound for that face")
+
+
 class CureSheet(Result):
-    """Minutes, margins and limits of one cure. Power is switched off at `minutes_from_switch_on`."""
+    """Minutes, margins and limits of one cure. Power is switched off at `minutes_from_switch_on`.
+
+    What stands outside `schedules` is of the schedule followed.
+    """
 
     case: str = ""
+    schedule: ScheduleName = Field(description="the one followed")
     minutes_from_switch_on: float = Field(description="heating, from switch-on of the pads [min], rounded up")
     timer_starts_at_min: float = Field(
         description="when the cooler pad reads its setpoint less 20 °C [min after switch-on]"
@@ -64,7 +89,8 @@ class CureSheet(Result):
         description="from power-off until the hottest point is at the release temperature [min], rounded up"
     )
     release_C: float = Field(description="the clamp is not let go above it [°C]")
-    target: float = Field(description="cure at the slowest point by power-off [multiples of t90]")
+    target: float = Field(description="cure asked of the slowest point [multiples of t90]")
+    schedules: tuple[Schedule, ...] = Field(description="every way of counting that this order allows")
     slowest: SlowestPoint
     outside: FaceCure | None = Field(description="None when the order gives no compound for that face")
     inside: FaceCure | None = Field(description="None when the order gives no compound for that face")
