@@ -23,12 +23,12 @@ def test_help_lists_every_command(arguments: list[str], capsys: pytest.CaptureFi
     assert run(arguments) == 0
     out = capsys.readouterr().out
     assert out.startswith("Usage: mendbook ")
-    for command in ("triage", "cure", "schema", "new", "version", "rulebook"):
+    for command in ("triage", "cure", "curve", "schema", "new", "version", "rulebook"):
         assert f"\n  {command} " in out
     assert "override" in out
 
 
-@pytest.mark.parametrize("command", ["triage", "cure", "schema", "new", "version", "rulebook"])
+@pytest.mark.parametrize("command", ["triage", "cure", "curve", "schema", "new", "version", "rulebook"])
 def test_each_command_explains_itself(command: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert run([command, "--help"]) == 0
     out = capsys.readouterr().out

@@ -166,6 +166,33 @@ def print_cure(
     show(lambda width: cure_report(sheet, width))
 
 
+@app.command("curve", short_help="Read t90 and its activation energy from cure curves.")
+def print_curve(
+    files: Annotated[
+        list[str],
+        typer.Argument(
+            metavar="FILE[@TEMPERATURE]...",
+            help="Curves of one batch, CSV with time and torque, such as 'batch.csv@150 °C'; - reads standard input.",
+        ),
+    ],
+    at: Annotated[
+        str | None, typer.Option("--at", metavar="TEMPERATURE", help="Of the tests that do not say theirs.")
+    ] = None,
+    compound: Annotated[str, typer.Option(metavar="NAME", help="What the compound is called.")] = "fill rubber",
+    activation: Annotated[
+        float | None,
+        typer.Option(
+            metavar="KJ_MOL", help="Activation energy where all curves are of one temperature; 90 if left out."
+        ),
+    ] = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Read minimum, maximum, scorch and t90 from cure curves of one batch, and how they change with temperature."""
+    from mendbook.cli.curves import print_batch
+
+    print_batch(files, at, compound, activation, as_json=as_json)
+
+
 @app.command("schema")
 def print_schema(kind: Annotated[Kind, typer.Argument(help="What to describe.")], rulebook: BookOption = None) -> None:
     """Print the JSON schema of a case, a docket or a cure order."""
