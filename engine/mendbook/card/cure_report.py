@@ -7,6 +7,7 @@ from math import ceil, floor
 from rich.console import RenderableType
 from rich.text import Text
 
+from mendbook.card.cure_band import band_words
 from mendbook.card.layout import STRONG, hanging, heading, labelled, stack
 from mendbook.card.lettering import line, plain, sentence, short
 from mendbook.card.printing import WIDEST, column_width
@@ -20,8 +21,11 @@ Stage = tuple[str, CureSheet | None]
 _SENTENCE_END = re.compile(r"(?<=[.!?])\s+(?=[A-Z])")
 
 
-def cure_report(sheet: CureSheet, width: int = WIDEST) -> RenderableType:
-    """Return the report of a cure sheet alone, laid out for `width` columns (40 to 100)."""
+def cure_report(sheet: CureSheet, width: int = WIDEST, premises: tuple[str, ...] = ()) -> RenderableType:
+    """Return the report of a cure sheet alone, laid out for `width` columns (40 to 100).
+
+    premises : why the order is as it is
+    """
     columns = column_width(width)
     title = [line(short(sheet.case), STRONG), Text()] if sheet.case else []
     time = [(line("CURE", STRONG), line(heat_words(sheet), STRONG))]
@@ -30,6 +34,7 @@ def cure_report(sheet: CureSheet, width: int = WIDEST) -> RenderableType:
         labelled(time, columns, indent=0),
         Text(),
         labelled(_rows(sheet), columns, indent=0),
+        _told("What the order rests on", premises),
         _told("What the figure counts", sheet.notes),
         _told("Cautions", sheet.cautions or STANDING),
     )
@@ -103,6 +108,8 @@ def _rows(sheet: CureSheet) -> Iterator[tuple[str, RenderableType]]:
         "The clamp stays on until then.",
     )
     yield from (("Otherwise", _other(schedule)) for schedule in sheet.schedules if schedule.name != sheet.schedule)
+    if sheet.band is not None:
+        yield "How sure", band_words(sheet.band, sheet)
     slow = sheet.slowest
     yield (
         "Slowest",

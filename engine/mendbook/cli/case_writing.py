@@ -32,11 +32,16 @@ def check_target(out: Path, *, is_forced: bool) -> None:
 
 def write_case(tree: Mapping[str, Tree], out: Path) -> None:
     """Write the case `tree` to the file `out` in one step. Raises RefusalError when the disk refuses."""
+    write_text(case_text(tree), out)
+
+
+def write_text(text: str, out: Path) -> None:
+    """Write `text` to the file `out` in one step. Raises RefusalError when the disk refuses."""
     try:
         handle, name = tempfile.mkstemp(dir=out.parent, prefix=f".{out.name}.")
         try:
             with os.fdopen(handle, "w", encoding="utf-8") as file:
-                file.write(case_text(tree))
+                file.write(text)
                 file.flush()
                 os.fsync(file.fileno())
             Path(name).chmod(0o666 & ~_umask())  # what any other new file would have

@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from mendbook.cli.book_commands import FAILED, book_app
+from mendbook.cli.cure_command import print_cure
 from mendbook.cli.options import BookOption, JsonOption, given_folder
 from mendbook.cli.refusals import RefusalError, refusing
 from mendbook.cli.screen import show, write
@@ -140,30 +141,7 @@ def hold_inspection(
     inspect_tyre(start, out, given_folder(rulebook), law=law.value if law else None, is_forced=force)
 
 
-@app.command("cure")
-def print_cure(
-    order: Annotated[str, typer.Argument(metavar="ORDER", help="A cure order, JSON or YAML; - reads standard input.")],
-    as_json: JsonOption = False,
-) -> None:
-    """Work out the cure time of one repair."""
-    from mendbook.cli.documents import open_document
-    from mendbook.terms.document import DocumentError
-
-    with refusing(DocumentError):
-        document = open_document(order)
-    from mendbook.cli.orders import OrderError, read_order
-    from mendbook.cure import NeverCuredError, compute
-
-    with refusing(OrderError):
-        wanted = read_order(document)
-    with refusing(NeverCuredError, where=document.name):
-        sheet = compute(wanted)
-    if as_json:
-        write(sheet.model_dump_json(by_alias=True, indent=2))
-        return
-    from mendbook.card.cure_report import cure_report
-
-    show(lambda width: cure_report(sheet, width))
+app.command("cure")(print_cure)
 
 
 @app.command("curve", short_help="Read t90 and its activation energy from cure curves.")

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from importlib.resources.abc import Traversable
+from pathlib import Path
 from typing import TypeVar
 
 from pydantic import ValidationError
@@ -31,6 +32,12 @@ def read_compounds(folder: Traversable, needed: Iterable[str]) -> Mapping[str, C
     Raises RulebookError or DocumentError with file and line, and RulebookError when one of `needed` is missing.
     """
     return _complete(folder, {compound.name: compound for compound in map(_compound, _files(folder))}, needed)
+
+
+def read_compound(file: Path) -> Compound:
+    """Return the compound in `file`. Raises RulebookError or DocumentError with file and line."""
+    document = read_document(file, name=str(file))
+    return _compound(Item(document, (), document.tree))
 
 
 def _complete(folder: Traversable, found: Mapping[str, _Kind], needed: Iterable[str]) -> Mapping[str, _Kind]:

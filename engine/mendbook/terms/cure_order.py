@@ -6,6 +6,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
+from mendbook.terms.scatter import Scatter
 from mendbook.terms.within import Within
 
 Cooling = Literal["still air", "fan", "water"]
@@ -211,6 +212,7 @@ class CureOrder(Entry):
     )
     cooling: Cooling = Field("still air", description="after power-off; a fan or water takes away what coasting adds")
     injury: Area | None = Field(None, description="the new rubber in the plane of the wall; pads must reach past it")
+    scatter: Scatter = Field(default_factory=Scatter, description="how far the inputs may be off")
     rationale: tuple[str, ...] = Field((), description="why the order is as it is")
 
     @model_validator(mode="after")

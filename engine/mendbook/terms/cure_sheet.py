@@ -5,6 +5,8 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from mendbook.terms.cure_band import Band
+
 ScheduleName = Literal["safe", "economy", "floor"]
 
 
@@ -96,6 +98,7 @@ class CureSheet(Result):
     inside: FaceCure | None = Field(description="None when the order gives no compound for that face")
     layers: tuple[LayerCure, ...] = Field(description="those with a compound, from outside to inside")
     porosity: Porosity
+    band: Band | None = Field(None, description="how sure minutes and cure are; only where it was asked for")
     warnings: tuple[str, ...] = Field(description="what this order runs into; read before switching on")
     cautions: tuple[str, ...] = Field(description="what goes with every cure")
     notes: tuple[str, ...] = Field(description="what the model counts, what it leaves out, and its basis")

@@ -1,0 +1,148 @@
+"""The cure command: an order, or a few figures, to a cure sheet."""
+
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from mendbook.cli.options import JsonOption
+from mendbook.cli.refusals import RefusalError, refusing
+from mendbook.cli.screen import show, write
+
+if TYPE_CHECKING:
+    from mendbook.terms.cure_order import CureOrder
+
+
+class Counted(StrEnum):
+    """Ways to count the cool-down."""
+
+    SAFE = "safe"
+    ECONOMY = "economy"
+
+
+class Cooled(StrEnum):
+    """Ways to cool after power-off."""
+
+    STILL_AIR = "still air"
+    FAN = "fan"
+    WATER = "water"
+
+
+class Faces(StrEnum):
+    """Faces that are heated."""
+
+    BOTH = "both"
+    OUTSIDE = "outside"
+    INSIDE = "inside"
+
+
+class Cord(StrEnum):
+    """Cord of the casing."""
+
+    TEXTILE = "textile"
+    STEEL = "steel"
+
+
+class Moisture(StrEnum):
+    """Moisture of the cords."""
+
+    DRY = "dry"
+    DAMP = "damp"
+    WET = "wet"
+
+
+BESIDES = ("order", "save", "draws", "as_json")  # what goes with an order, too
+
+
+def _by_hand(help_text: str, metavar: str | None = None) -> Any:
+    return typer.Option(help=help_text, metavar=metavar)
+
+
+def print_cure(
+    context: typer.Context,
+    order: Annotated[
+        str | None, typer.Argument(metavar="ORDER", help="A cure order, JSON or YAML; - reads standard input.")
+    ] = None,
+    thickness: Annotated[str | None, _by_hand("Of the whole wall between the pads, '74 mm'.", "LENGTH")] = None,
+    fill: Annotated[str, _by_hand("Fill rubber: a compound by name, or its file.", "NAME")] = "fill rubber",
+    reinforcement: Annotated[str | None, _by_hand("Thickness of the reinforcement.", "LENGTH")] = None,
+    precured: Annotated[bool, typer.Option("--precured", help="The reinforcement is cured already.")] = False,
+    casing: Annotated[str | None, _by_hand("Old casing left under the new rubber.", "LENGTH")] = None,
+    cord: Annotated[Cord, _by_hand("Cord of that casing.")] = Cord.TEXTILE,
+    gum: Annotated[str | None, _by_hand("Cushion gum; 2 mm when left out.", "LENGTH")] = None,
+    ambient: Annotated[str | None, _by_hand("What a thermometer in the shop reads, '5 °C'.", "TEMPERATURE")] = None,
+    tyre: Annotated[str | None, _by_hand("Coldest reading on the tyre.", "TEMPERATURE")] = None,
+    setpoint: Annotated[str | None, _by_hand("Of the pads; 140 °C when left out.", "TEMPERATURE")] = None,
+    rate: Annotated[float | None, _by_hand("Rise of the pads in °C a minute.", "NUMBER")] = None,
+    preheated: Annotated[bool, typer.Option("--preheated", help="The pads are hot when they are put on.")] = False,
+    faces: Annotated[Faces, _by_hand("Which faces are heated.")] = Faces.BOTH,
+    covered: Annotated[bool, typer.Option("--covered", help="A face that is not heated is covered well.")] = False,
+    pressure: Annotated[str | None, _by_hand("Of the clamp, gauge, '2.0 bar'.", "PRESSURE")] = None,
+    altitude: Annotated[str | None, _by_hand("Of the shop above the sea.", "LENGTH")] = None,
+    moisture: Annotated[Moisture, _by_hand("Moisture of the cords.")] = Moisture.DAMP,
+    schedule: Annotated[Counted, _by_hand("How to count the cool-down.")] = Counted.SAFE,
+    cooling: Annotated[Cooled, _by_hand("How it cools after power-off.")] = Cooled.STILL_AIR,
+    save: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Write the order to this file, to be changed by hand.")
+    ] = None,
+    draws: Annotated[
+        int, typer.Option(min=0, max=20000, help="Check how sure it is by so many random orders.", metavar="NUMBER")
+    ] = 0,
+    as_json: JsonOption = False,
+) -> None:
+    """Work out the cure time of one repair, from an order or from a few figures."""
+    if (order is None) == (thickness is None):
+        raise RefusalError(
+            "a cure is worked out from an order or from a thickness. Write 'mendbook cure ORDER', or "
+            '\'mendbook cure --thickness "74 mm" --ambient "5 °C"\'.'
+        )
+    if order is not None:
+        _refuse_figures(context)
+        wanted, name = _read(order)
+    else:
+        from mendbook.cli.plain_cure import read_figures
+
+        wanted, name = read_figures(context.params), "this wall"
+    if save is not None:
+        from mendbook.cli.plain_cure import save_order
+
+        save_order(wanted, save)
+    _answer(wanted, name, draws, as_json=as_json)
+
+
+def _refuse_figures(context: typer.Context) -> None:
+    """Refuse a figure beside an order: the order has its own."""
+    for name in context.params:
+        source = context.get_parameter_source(name)
+        if name not in BESIDES and source is not None and source.name == "COMMANDLINE":
+            raise RefusalError(
+                f"--{name.replace('_', '-')}: an order says this itself, and both cannot hold. Change it in the order."
+            )
+
+
+def _read(given: str) -> tuple["CureOrder", str]:
+    from mendbook.cli.documents import open_document
+    from mendbook.terms.document import DocumentError
+
+    with refusing(DocumentError):
+        document = open_document(given)
+    from mendbook.cli.orders import OrderError, read_order
+
+    with refusing(OrderError):
+        return read_order(document), document.name
+
+
+def _answer(wanted: "CureOrder", name: str, draws: int, *, as_json: bool) -> None:
+    from mendbook.cure import NeverCuredError, compute
+    from mendbook.cure.scatter import spread
+
+    with refusing(NeverCuredError, where=name):
+        sheet = compute(wanted)
+        sheet = sheet.model_copy(update={"band": spread(wanted, sheet.schedule, draws)})
+    if as_json:
+        write(sheet.model_dump_json(by_alias=True, indent=2))
+        return
+    from mendbook.card.cure_report import cure_report
+
+    show(lambda width: cure_report(sheet, width, wanted.rationale))
