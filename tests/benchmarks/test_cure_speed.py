@@ -4,14 +4,16 @@ from collections.abc import Callable
 from functools import partial
 from time import perf_counter
 
+import numpy as np
 import pytest
 
 from mendbook.cure import compute
 from mendbook.cure.course import Wall
 from mendbook.cure.schedules import power_off_time
 from mendbook.terms.cure_order import CureOrder
+from tests.cure.general import PLACES, TwoLayers
 from tests.cure.lines import Lines
-from tests.cure.walls import beside, order, pad, through
+from tests.cure.walls import FILL, STEEL_CASING, beside, fill, heating, ideal, order, pad, through, varied
 
 WANTED = order(through(80), pad())
 
@@ -62,3 +64,66 @@ def test_the_modes_beat_a_march_in_time_of_the_same_accuracy() -> None:
         f"rtol {best[1]:g} (error {error(*best):.1e}): ratio {marches[best] / ours:.0f}"
     )
     assert marches[best] / ours > 3
+
+
+VARYING = order((varied(80, conductivity=-0.001, capacity=0.002, reaction=20),), pad())
+
+
+@pytest.mark.benchmark
+def test_the_march_against_the_modes_and_against_radau() -> None:
+    """Heating only. The march does what modes cannot; Radau is given the power-off time and marches once."""
+    exact = power_off_time(Wall(VARYING, elements=384))
+    error = abs(power_off_time(Wall(VARYING)) / exact - 1)
+    end = np.array([exact])
+    ours = milliseconds(lambda: Wall(VARYING).heating.temperatures(end), 5)
+    modes = milliseconds(lambda: Wall(order((fill(80),), pad())).heating.temperatures(end), 20)
+
+    def radau_error(cells_per_mm: float, rtol: float) -> float:
+        lines = Lines(VARYING, cells_per_mm)
+        return float(abs(lines.heat(exact, rtol)[len(lines.capacity) :].min() - 1)) / 4
+
+    grid = [(cells, rtol) for cells in (0.7, 1.0, 2.0) for rtol in (1e-3, 1e-4, 1e-5)]
+    good = [(c, r) for c, r in grid if radau_error(c, r) <= max(2 * error, 2e-4)]
+    assert good, "no run of Radau is as exact"
+    radau = min(milliseconds(partial(Lines(VARYING, c).heat, exact, r), 2) for c, r in good)
+    whole = milliseconds(lambda: compute(VARYING), 2)
+    print(
+        f"\nmarch {ours:.1f} ms (error {error:.1e}): {ours / modes:.0f} x the modes; Radau {radau:.0f} ms is "
+        f"{radau / ours:.1f} x the march; a sheet of three schedules {whole:.0f} ms"
+    )
+    assert radau > ours
+
+
+@pytest.mark.benchmark
+def test_two_layers_against_fipy_at_equal_accuracy() -> None:
+    """Temperatures at three depths an hour after a step, against the closed series of two layers."""
+    closed = np.array([96.777454, 69.045966, 79.487632])
+    layers = (fill(30, material=FILL), fill(50, material=STEEL_CASING))
+
+    def modes(elements: int) -> float:
+        stack, phase = heating(layers, ideal(), elements=elements)
+        found = np.interp(PLACES, stack.depth, phase.temperatures(np.array([3600.0]))[:, 0])
+        return float(np.abs(found - closed).max())
+
+    def fipy(cells: int, steps: int) -> float:
+        return float(np.abs(TwoLayers(cells).march(3600, steps) - closed).max())
+
+    print("\nelements: error [K] " + ", ".join(f"{n}: {modes(n):.1e}" for n in (12, 24, 48, 96, 192)))
+    wanted = modes(48)
+    ours = milliseconds(partial(modes, 48), 20)
+    good = [(c, n) for c in (16, 32) for n in (30, 120, 480) if fipy(c, n) <= max(wanted, 0.05)]
+    assert good, "no run of FiPy is as exact"
+    theirs = min(milliseconds(partial(fipy, c, n), 1) for c, n in good)
+    print(f"modes {ours:.2f} ms (error {wanted:.1e} K), FiPy {theirs:.0f} ms at best: ratio {theirs / ours:.0f}")
+    assert theirs / ours > 10
+
+
+@pytest.mark.benchmark
+def test_error_against_resolution() -> None:
+    """Relative error of the heating-only time, against 384 elements."""
+    for name, wanted in (("modes, through 80 mm", WANTED), ("march, 80 mm of fill that varies", VARYING)):
+        exact = power_off_time(Wall(wanted, elements=384))
+        errors = {n: power_off_time(Wall(wanted, elements=n)) / exact - 1 for n in (12, 24, 48, 96)}
+        print(f"\n{name}: " + ", ".join(f"{n} elements {error:+.1e}" for n, error in errors.items()))
+        assert abs(errors[48]) < 5e-4
+        assert abs(errors[96]) < abs(errors[48]) / 3

@@ -26,24 +26,25 @@ class Lines:
             return np.repeat(np.array(values, dtype=float), counts)
 
         layers = order.layers
-        size = spread([layer.thickness_mm / 1e3 / n for layer, n in zip(layers, counts, strict=True)])
-        conductivity = spread([layer.material.conductivity_W_mK for layer in layers])
+        self.conductivity = spread([layer.material.conductivity_W_mK for layer in layers])
+        self.conductivity_per_K = spread([layer.material.conductivity_per_K for layer in layers])
+        self.heat_capacity_per_K = spread([layer.material.heat_capacity_per_K for layer in layers])
+        self.size = size = spread([layer.thickness_mm / 1e3 / n for layer, n in zip(layers, counts, strict=True)])
         heat = spread([layer.material.density_kg_m3 * layer.material.heat_capacity_J_kgK for layer in layers])
         pads = (order.outside, order.inside)
-        half = size / 2 / conductivity
-        self.links = 1 / np.concatenate(
-            [
-                [pads[0].contact_resistance_m2K_W + half[0]],
-                half[1:] + half[:-1],
-                [pads[1].contact_resistance_m2K_W + half[-1]],
-            ]
-        )
         self.capacity = size * heat
         self.depth = np.cumsum(size) - size / 2
         self.must = spread([not layer.cured_before for layer in layers]).astype(bool)
         self.slope = spread([1e3 * layer.compound.activation_kJ_mol / GAS for layer in layers if layer.compound])
         self.kelvin = spread([layer.compound.reference_C + KELVIN for layer in layers if layer.compound])
         self.t90 = spread([layer.compound.t90_min * 60 for layer in layers if layer.compound])
+        self.reaction = size * spread(
+            [
+                0 if layer.cured_before or layer.compound is None
+                else 1e3 * layer.compound.reaction_heat_kJ_kg * layer.material.density_kg_m3
+                for layer in layers
+            ]
+        )  # fmt: skip
         self.pads = pads
 
     def pad(self, side: int, time: float) -> float:
@@ -54,24 +55,33 @@ class Lines:
     def cure_speed(self, wall: np.ndarray) -> np.ndarray:
         return np.asarray(np.exp(-self.slope * (1 / (wall + KELVIN) - 1 / self.kelvin)) / self.t90)
 
-    def heat_flow(self, chain: np.ndarray) -> np.ndarray:
-        return np.asarray(self.links * (chain[:-1] - chain[1:]))
+    def flow_between(self, chain: np.ndarray) -> np.ndarray:
+        """Return the heat through every face of a cell; half a cell conducts as its own temperature says."""
+        half = self.size / 2 / self.conductivity / (1 + self.conductivity_per_K * (chain[1:-1] - 80))
+        contact = [pad.contact_resistance_m2K_W for pad in self.pads]
+        resistance = np.concatenate([[contact[0] + half[0]], half[1:] + half[:-1], [contact[1] + half[-1]]])
+        return np.asarray((chain[:-1] - chain[1:]) / resistance)
+
+    def warming(self, flow: np.ndarray, wall: np.ndarray, cured: np.ndarray) -> np.ndarray:
+        """Return [K/s] of each cell; a tenth of the heat of reaction is left at t90, and so on."""
+        given = self.reaction * np.log(10) * 10**-cured * self.cure_speed(wall)
+        return np.asarray((flow[:-1] - flow[1:] + given) / self.capacity / (1 + self.heat_capacity_per_K * (wall - 80)))
 
     def heating(self, time: float, state: np.ndarray) -> np.ndarray:
-        wall = state[: len(self.capacity)]
-        flow = self.heat_flow(np.concatenate([[self.pad(0, time)], wall, [self.pad(1, time)]]))
-        return np.concatenate([(flow[:-1] - flow[1:]) / self.capacity, self.cure_speed(wall)])
+        wall, cured = np.split(state, 2)
+        flow = self.flow_between(np.concatenate([[self.pad(0, time)], wall, [self.pad(1, time)]]))
+        return np.concatenate([self.warming(flow, wall, cured), self.cure_speed(wall)])
 
     def cooling(self, _: float, state: np.ndarray) -> np.ndarray:
         cells = len(self.capacity)
-        chain, wall = state[: cells + 2], state[1 : cells + 1]
-        flow = self.heat_flow(chain)
+        chain, wall, cured = state[: cells + 2], state[1 : cells + 1], state[cells + 2 :]
+        flow = self.flow_between(chain)
         loss = [p.loss_W_m2K * (chain[end] - self.order.ambient_C) for p, end in zip(self.pads, (0, -1), strict=True)]
         stored = [p.heat_capacity_kJ_m2K * 1e3 for p in self.pads]
         return np.concatenate(
             [
                 [(-flow[0] - loss[0]) / stored[0]],
-                (flow[:-1] - flow[1:]) / self.capacity,
+                self.warming(flow, wall, cured),
                 [(flow[-1] - loss[1]) / stored[1]],
                 self.cure_speed(wall),
             ]
@@ -86,6 +96,8 @@ class Lines:
         found[chain - 1, chain] = found[chain, chain - 1] = 0
         found[chain:, chain:] = 0
         found[np.arange(chain, chain + cells), np.arange(first, first + cells)] = 1
+        if self.reaction.any():
+            found[np.arange(first, first + cells), np.arange(chain, chain + cells)] = 1
         return found
 
     def heat(self, power_off: float, rtol: float = 1e-7) -> np.ndarray:

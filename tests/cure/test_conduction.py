@@ -213,6 +213,22 @@ def test_textbook_problem_of_a_carcass_in_steam(conductivity: float, alpha: floa
     assert reached == pytest.approx(expected, rel=3e-3)
 
 
+@pytest.mark.parametrize(
+    ("alpha", "soil", "surface", "days", "expected"), [(0.138e-6, 20, -15, 60, 0.677), (0.15e-6, 15, -10, 90, 0.801)]
+)
+def test_textbook_problems_of_a_buried_pipe(
+    alpha: float, soil: float, surface: float, days: float, expected: float
+) -> None:
+    """Incropera & DeWitt ch. 5 and Cengel ch. 4 (from memory: 0.68 and 0.80 m): how deep the ground freezes.
+
+    A tenth of the depth, a hundredth of the time: 300 mm, insulated below, are deep enough.
+    """
+    stack, phase = heating(lab_slab(150, 0.5, alpha), ideal(), INSULATED)
+    profile = phase.temperatures(np.array([864.0 * days]))[:, 0]
+    cooled = [share(temperature) for temperature in profile]
+    assert 10 * np.interp(-surface / (soil - surface), cooled, stack.depth) == pytest.approx(expected, abs=2e-3)
+
+
 TWO_LAYERS = (fill(30, material=FILL), fill(50, material=STEEL_CASING))
 
 

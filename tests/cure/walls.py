@@ -26,6 +26,20 @@ def fill(thickness: float, **fields: Any) -> Layer:
     return Layer(**{"name": "fill", "thickness_mm": thickness, "material": FILL, "compound": compound(12), **fields})
 
 
+def reacting(layer: Layer, heat: float) -> Layer:
+    """Return `layer` with a heat of reaction [kJ/kg]."""
+    assert layer.compound is not None
+    warm = Compound.model_validate({**layer.compound.model_dump(), "reaction_heat_kJ_kg": heat})
+    return layer.model_copy(update={"compound": warm})
+
+
+def varied(thickness: float, conductivity: float = 0, capacity: float = 0, reaction: float = 0) -> Layer:
+    """Return fill whose properties change [1/K] and which gives off heat [kJ/kg]."""
+    changes = {"conductivity_per_K": conductivity, "heat_capacity_per_K": capacity}
+    material = Material.model_validate({**FILL.model_dump(), **changes})
+    return reacting(fill(thickness, material=material), reaction)
+
+
 def gum() -> Layer:
     return Layer(name="gum", thickness_mm=2, material=GUM, compound=compound(8))
 

@@ -1,7 +1,8 @@
 """The cool-down: power off, clamp and pads left on, heat leaving through the backs of the pads."""
 
+from abc import ABC, abstractmethod
 from dataclasses import replace
-from math import isinf, log
+from math import log
 
 import numpy as np
 
@@ -31,7 +32,7 @@ class CoolDown:
     def __init__(self, stack: Stack, faces: tuple[Face, Face], ambient_C: float, hottest_C: float) -> None:
         """Prepare it for profiles no hotter than `hottest_C` [°C] anywhere."""
         capacity, links = [*stack.capacity], [*stack.conductance]
-        self._own_nodes = tuple(face.heated and not isinf(face.conductance) for face in faces)
+        self._own_nodes = tuple(face.stands_apart for face in faces)
         for at_end, face in enumerate(faces):
             if self._own_nodes[at_end]:
                 capacity.insert(at_end * len(capacity), face.capacity)
@@ -40,7 +41,7 @@ class CoolDown:
                 capacity[-at_end] += face.capacity
         exchange = np.zeros((len(capacity), 2))
         exchange[0, 0], exchange[-1, 1] = (face.loss for face in faces)
-        self.ambient_C, self.hottest_C = ambient_C, hottest_C
+        self.faces, self.ambient_C, self.hottest_C = faces, ambient_C, hottest_C
         self.wall = slice(int(self._own_nodes[0]), len(capacity) - int(self._own_nodes[1]))
         self.modes = Modes(np.array(capacity), np.array(links), exchange)
 
@@ -57,40 +58,42 @@ class CoolDown:
         share = (hottest - self.ambient_C) / (temperature_C - self.ambient_C)
         return float(log(OVERSHOOT * max(share, 1.0)) / self.modes.decay[0])
 
-    def start(self, wall: Array, pads: Array) -> "Cooling":
-        """Return the cool-down from the temperatures of the wall's nodes and of both pads at power-off [°C]."""
+    def chain(self, wall: Array, pads: Array) -> Array:
+        """Return the temperatures of all nodes [°C]: those of the wall, and of the pads that are nodes of their own."""
         state = [*wall]
         for at_end, pad in enumerate(pads):
             if self._own_nodes[at_end]:
                 state.insert(at_end * len(state), pad)
-        return Cooling(self, np.array(state))
+        return np.array(state)
 
     def temperatures_at_moments(self, above: Array) -> Array:
         """Return wall temperatures at `moments` from amplitudes above those of the shop."""
         return self.ambient_C + self.modes.temperatures(self._left * above[:, None])[self.wall]
 
 
-class Cooling:
+class CoolingPhase(ABC):
     """One cool-down of a wall. Times in [s after power-off], temperatures in [°C]."""
 
     def __init__(self, cool_down: CoolDown, state: Array) -> None:
         """Start from the temperatures of all nodes [°C], pads included."""
         self._cool_down = cool_down
-        self._above = cool_down.modes.amplitudes(state - cool_down.ambient_C)
         self._hottest = float(state.max())
+
+    @abstractmethod
+    def _chain(self, times: Array) -> Array:
+        """Return the temperature of every node (rows), pads included, at `times`, one column each."""
 
     def temperatures(self, times: Array) -> Array:
         """Return the temperature of every node of the wall (rows) at `times`, one column each."""
-        return self._chain(times)[self._cool_down.wall]
+        return np.asarray(self._chain(times)[self._cool_down.wall])
 
     def pads(self, times: Array) -> Array:
         """Return the temperature of both pads, or of a bare face, at `times`: two rows."""
-        return self._chain(times)[[0, -1]]
+        return np.asarray(self._chain(times)[[0, -1]])
 
-    def _chain(self, times: Array) -> Array:
-        down = self._cool_down
-        left = np.exp(-down.modes.decay[:, None] * times)
-        return down.ambient_C + down.modes.temperatures(left * self._above[:, None])
+    def at_moments(self) -> Array:
+        """Return the temperature of every node of the wall at the moments of the cool-down."""
+        return self.temperatures(self._cool_down.moments)
 
     def cure(self, points: Points, counted_above_C: float | None = None) -> Array:
         """Return the cure [multiples of t90] that `points` gain until the wall is cold; Simpson's rule.
@@ -99,7 +102,7 @@ class Cooling:
         that temperature is cut where a straight line would pass it.
         """
         down = self._cool_down
-        temperatures = down.temperatures_at_moments(self._above)
+        temperatures = self.at_moments()
         speed = points.speed(temperatures) * down.stretch
         left, middle, right = speed[:, :-1:2], speed[:, 1::2], speed[:, 2::2]
         gains = (left + 4 * middle + right) / 6
@@ -122,7 +125,24 @@ class Cooling:
 
     def peak(self, node: int) -> float:
         """Return the hottest that `node` gets from power-off on [°C]."""
-        return float(self._cool_down.temperatures_at_moments(self._above)[node].max())
+        return float(self.at_moments()[node].max())
+
+
+class Cooling(CoolingPhase):
+    """The cool-down of a wall whose properties stay as they are: exact, in the modes of wall and pads."""
+
+    def __init__(self, cool_down: CoolDown, state: Array) -> None:
+        super().__init__(cool_down, state)
+        self._above = cool_down.modes.amplitudes(state - cool_down.ambient_C)
+
+    def _chain(self, times: Array) -> Array:
+        down = self._cool_down
+        left = np.exp(-down.modes.decay[:, None] * times)
+        return down.ambient_C + down.modes.temperatures(left * self._above[:, None])
+
+    def at_moments(self) -> Array:
+        """Return the temperature of every node of the wall at the moments of the cool-down."""
+        return self._cool_down.temperatures_at_moments(self._above)
 
 
 def _cut(gains: Array, temperatures: Array, ends: tuple[Array, Array], floor_C: float) -> Array:

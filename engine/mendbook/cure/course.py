@@ -6,11 +6,13 @@ from functools import cached_property
 import numpy as np
 
 from mendbook.cure.arrays import Array
-from mendbook.cure.cooling import CoolDown, Cooling, quicken
+from mendbook.cure.cooling import CoolDown, CoolingPhase, quicken
 from mendbook.cure.faces import meet
-from mendbook.cure.heating import Heating
+from mendbook.cure.heating import Heating, HeatingPhase
 from mendbook.cure.kinetics import follow_points
+from mendbook.cure.marched import MarchedHeating
 from mendbook.cure.stack import ELEMENTS, build_stack
+from mendbook.cure.varying import varies, vary
 from mendbook.terms.cure_order import CureOrder
 
 STEPS = 48  # quadrature intervals of a stretch of heating
@@ -28,7 +30,11 @@ class Wall:
         )
         self.points = follow_points(order.layers, self.stack)
         self.tyre_C = order.ambient_C if order.tyre_C is None else order.tyre_C
-        self.heating = Heating(self.stack, self.faces, self.tyre_C)
+        self.heating: HeatingPhase = (
+            MarchedHeating(vary(order.layers, self.stack, self.points), self.faces, self.tyre_C)
+            if varies(order)
+            else Heating(self.stack, self.faces, self.tyre_C)
+        )
 
     @property
     def timer_start(self) -> float:
@@ -48,17 +54,16 @@ class Wall:
 
     @property
     def _hottest(self) -> float:
-        return max(self.tyre_C, *(reading for face in self.faces for reading in face.readings))
+        met = max(self.tyre_C, *(reading for face in self.faces for reading in face.readings))
+        return met + max(layer.reaction_rise for layer in self.order.layers)
 
     def slowest(self, cure: Array) -> int:
         """Return the point with the least of `cure` among those that must cure."""
         return int(np.argmin(np.where(self.points.must_cure, cure, np.inf)))
 
-    def let_cool(self, power_off: float, cool_down: CoolDown) -> Cooling:
+    def let_cool(self, power_off: float, cool_down: CoolDown) -> CoolingPhase:
         """Return the cool-down that begins `power_off` [s after switch-on]."""
-        moment = np.array([power_off])
-        pads = np.array([float(face.temperatures(moment)[0]) for face in self.faces])
-        return cool_down.start(self.heating.temperatures(moment)[:, 0], pads)
+        return self.heating.let_cool(power_off, cool_down)
 
 
 @dataclass(frozen=True)
@@ -70,7 +75,7 @@ class Course:
     after_cooling: Array
     profile: Array  # of the nodes at power-off [°C]
     slowest: int  # the point that has cured least, at power-off or after cooling, whichever was counted
-    cooling: Cooling
+    cooling: CoolingPhase
 
 
 def follow(wall: Wall, power_off: float, heated: Array | None = None, *, coasting: bool = False) -> Course:
@@ -91,3 +96,9 @@ def follow(wall: Wall, power_off: float, heated: Array | None = None, *, coastin
         slowest=wall.slowest(cooled if coasting else heated),
         cooling=cooling,
     )
+
+
+def hottest(wall: Wall, course: Course) -> float:
+    """Return the hottest that any rubber gets in all of the cure [°C]; heat of reaction takes it above its pads."""
+    heated = wall.heating.temperatures(wall.heating.ticks(0.0, course.power_off, STEPS))
+    return float(max(heated.max(), course.cooling.at_moments().max()))

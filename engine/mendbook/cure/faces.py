@@ -2,7 +2,7 @@
 
 from bisect import bisect_right
 from dataclasses import dataclass
-from math import inf
+from math import inf, isinf
 
 import numpy as np
 
@@ -26,6 +26,11 @@ class Face:
     readings: tuple[float, ...]  # there [°C]
     capacity: float  # of the pad [J/(m2 K)]
     loss: float  # from the back of the pad, or from the bare face, to the shop while it cools [W/(m2 K)]
+
+    @property
+    def stands_apart(self) -> bool:
+        """Whether a pad cools as a node of its own: in perfect contact it is one with the face, bare there is none."""
+        return self.heated and not isinf(self.conductance)
 
     @property
     def timer_start(self) -> float:

@@ -2,10 +2,11 @@
 
 from math import ceil, floor
 
-from mendbook.cure.course import Course, Wall
+from mendbook.cure.course import Course, Wall, hottest
 from mendbook.cure.schedules import plan_courses, target_of
 from mendbook.cure.vapour import clamp_needed, highest_setpoint, saturation_pressure
-from mendbook.cure.words import cautions, notes, warnings
+from mendbook.cure.varying import varies
+from mendbook.cure.words import cautions, notes, warn_of_reaction, warnings
 from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.cure_sheet import CureSheet, FaceCure, LayerCure, Porosity, Schedule, ScheduleName, SlowestPoint
 
@@ -41,10 +42,14 @@ def compute(order: CureOrder, *, beside: bool = True) -> CureSheet:
         inside=followed.inside,
         layers=layers,
         porosity=porosity,
-        warnings=warnings(order, layers, porosity),
+        warnings=(*warnings(order, layers, porosity), *_reaction(wall, course)),
         cautions=cautions(order),
         notes=notes(order, followed),
     )
+
+
+def _reaction(wall: Wall, course: Course) -> tuple[str, ...]:
+    return warn_of_reaction(wall.order, hottest(wall, course)) if varies(wall.order) else ()
 
 
 def _names(order: CureOrder) -> tuple[ScheduleName, ...]:

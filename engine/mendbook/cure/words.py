@@ -1,15 +1,16 @@
 """What a cure sheet says in words: what this order runs into, what goes with every cure, what the model is."""
 
 from collections.abc import Sequence
-from math import floor
+from math import ceil, floor
 
 from mendbook.cure.overlap import overlap_needed
-from mendbook.cure.vapour import air_pressure, boiling_temperature
+from mendbook.cure.vapour import air_pressure, boiling_temperature, clamp_needed
 from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.cure_sheet import LayerCure, Porosity, Schedule
 
 USUAL_ACTIVATION = (80.0, 110.0)  # kJ/mol, from memory
 CHECKED_TO = 150.0  # mm of wall
+NOTED = 1.0  # K above the pads
 
 
 def warnings(order: CureOrder, layers: Sequence[LayerCure], porosity: Porosity) -> tuple[str, ...]:
@@ -46,6 +47,19 @@ def _pressure(order: CureOrder, porosity: Porosity) -> list[str]:
             f"though the order says {order.release_C:g} °C."
         )
     return said
+
+
+def warn_of_reaction(order: CureOrder, hottest_C: float) -> tuple[str, ...]:
+    """Return what follows when rubber gets hotter than its pads, up to `hottest_C` [°C], by the heat of its cure."""
+    met = max(pad.setpoint_C for pad in (order.outside, order.inside) if pad.present)
+    if hottest_C < met + NOTED:
+        return ()
+    needed = ceil(100 * clamp_needed(hottest_C, order.water_activity, order.altitude_m)) / 100
+    held = "which it does" if order.clamp_bar >= needed else f"but it gives {order.clamp_bar:.2f}"
+    return (
+        f"The heat of reaction takes the rubber to {hottest_C:.0f} °C, above its pads. To keep water from boiling "
+        f"there the clamp must give {needed:.2f} bar, {held}. Lower the setpoints, or cure in two stages.",
+    )
 
 
 def _premises(order: CureOrder) -> list[str]:
@@ -122,11 +136,26 @@ def notes(order: CureOrder, followed: Schedule) -> tuple[str, ...]:
         "One-dimensional: straight through the wall. It holds where the heated areas reach "
         f"{overlap:.0f} mm past the injury on every side; more along steel cords, and more where the rim of a pad "
         "stays cool.",
-        "Not counted: heat of reaction (it shortens the cure, and adds to overcure), tread lugs and grooves, bead and "
-        "rim as heat sinks, the swing of the thermostat, scatter of properties.",
+        *_counted(order),
         "Cure is counted in multiples of t90 after Arrhenius, also below the temperatures at which t90 is measured.",
         *bases,
     )
+
+
+def _counted(order: CureOrder) -> list[str]:
+    """Return which effects of second order are counted, and which are not."""
+    counted, left_out = [], []
+    reaction = "heat of reaction (it shortens the cure, and adds to overcure)"
+    if any(layer.reaction_rise for layer in order.layers):
+        counted.append(f"{reaction}, given off as by a reaction of the first order with a tenth left at t90")
+    else:
+        left_out.append(reaction)
+    if any(layer.material.conductivity_per_K or layer.material.heat_capacity_per_K for layer in order.layers):
+        counted.append("the change of conductivity and heat capacity with temperature, in a straight line about 80 °C")
+    left_out += [
+        "tread lugs and grooves", "bead and rim as heat sinks", "the swing of the thermostat", "scatter of properties",
+    ]  # fmt: skip
+    return [f"Counted: {'; '.join(counted)}."] * bool(counted) + [f"Not counted: {', '.join(left_out)}."]
 
 
 def _thickness(order: CureOrder) -> float:

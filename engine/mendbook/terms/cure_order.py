@@ -6,6 +6,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
+from mendbook.terms.drift import refuse_drift
 from mendbook.terms.scatter import Scatter
 from mendbook.terms.within import Within
 
@@ -91,6 +92,13 @@ class Layer(Entry):
                 "or 'cured_before: true' when it is vulcanised already."
             )
         return self
+
+    @property
+    def reaction_rise(self) -> float:
+        """By how much the heat of its cure would warm it up if none left it [K]; 0 when it was cured before."""
+        if self.compound is None or self.cured_before:
+            return 0.0
+        return 1e3 * self.compound.reaction_heat_kJ_kg / self.material.heat_capacity_J_kgK
 
 
 class Area(Entry):
@@ -237,4 +245,14 @@ class CureOrder(Entry):
                 f"a wall in a shop at {self.ambient_C:g} °C does not cool to {self.release_C:g} °C. "
                 f"Write release_C: {self.ambient_C + 5:g} or more; 100 is usual."
             )
+        self._refuse_drift()
         return self
+
+    def _refuse_drift(self) -> None:
+        pads = [pad for pad in (self.outside, self.inside) if pad.present]
+        met = [self.ambient_C, *(point.temperature_C for pad in pads for point in pad.programme)]
+        met += [given for given in (self.tyre_C, *(pad.start_C for pad in pads)) if given is not None]
+        hottest = max(*met, *(pad.setpoint_C for pad in pads)) + max(layer.reaction_rise for layer in self.layers)
+        for made_of in (layer.material for layer in self.layers):
+            changes = {"conductivity": made_of.conductivity_per_K, "heat capacity": made_of.heat_capacity_per_K}
+            refuse_drift(made_of.name, changes, min(met), hottest)
