@@ -5,7 +5,7 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
-from mendbook.cure.curve import Readings
+from mendbook.cure.readings import Readings
 
 Values = NDArray[np.float64]
 Formula = Callable[[Values], Values]

@@ -5,7 +5,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from mendbook.cure.curve import CurveError, Readings, measure
+from mendbook.cure.curve import measure
+from mendbook.cure.readings import CurveError, Readings
 from tests.cure.curves import Values, first_order, readings, sigmoid
 
 RISE = 13.0
@@ -147,6 +148,9 @@ def changed(time: dict[int, float] | None = None, torque: dict[int, float] | Non
         (replace(GOOD, torque=GOOD.torque[:9]), None, "there are 81 times and 9 torques"),
         (changed(torque={7: np.nan}), 7, "the torque is no number"),
         (changed(time={7: np.inf}), 7, "the time is no number"),
+        (changed(torque={7: 1e300}), 7, "the torque is 1e+300 dN m. Check it, and the unit of the torque."),
+        (changed(torque={7: 40.0}), 7, "the torque of 40 dN m at 3.5 min stands out from the readings beside it"),
+        (changed(torque={60: 0.0}), 60, "the torque of 0 dN m at 30 min stands out"),
         (changed(time={0: -1.0}), 0, "the time is -1 min. Count from closing the die"),
         (changed(time={7: 3.0}), 7, "the time does not rise: 3 min follows 3 min"),
         (changed(time={7: 1.0}), 7, "the time does not rise: 1 min follows 3 min"),

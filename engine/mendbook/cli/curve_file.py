@@ -14,7 +14,7 @@ import numpy as np
 from mendbook.cli.curve_columns import Column, UnitMissingError, What, find_columns, strip_unit
 from mendbook.cli.documents import open_bytes
 from mendbook.cure.arrays import Array
-from mendbook.cure.curve import Readings
+from mendbook.cure.readings import Readings
 from mendbook.terms.document import LIMIT
 from mendbook.terms.quantity import Dimension, QuantityError, read_quantity
 

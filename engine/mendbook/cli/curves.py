@@ -8,7 +8,8 @@ from mendbook.cli.curve_file import CurveFile, CurveFileError, read_curve
 from mendbook.cli.refusals import RefusalError, refusing
 from mendbook.cli.screen import show, write
 from mendbook.cure.batch import describe
-from mendbook.cure.curve import CurveError, measure
+from mendbook.cure.curve import measure
+from mendbook.cure.readings import CurveError
 from mendbook.terms.cure_curve import CureCurve
 from mendbook.terms.document import DocumentError
 from mendbook.terms.quantity import Dimension, QuantityError, read_quantity

@@ -8,6 +8,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from mendbook.cure.arrhenius import THERMOMETER, fit
 from mendbook.cure.curve import REVERTED, WARM_UP
+from mendbook.cure.readings import fault_words
 from mendbook.cure.words import USUAL_ACTIVATION
 from mendbook.terms.cure_curve import CureCurve, CurveReport, Kinetics
 from mendbook.terms.cure_order import Activation, Compound
@@ -29,7 +30,7 @@ def describe(curves: Sequence[CureCurve], name: str, activation_kJ_mol: float | 
     try:
         TypeAdapter(Activation).validate_python(assumed)
     except ValidationError as error:
-        raise ValueError(str(error.errors()[0]["msg"]).removeprefix("Value error, ")) from None
+        raise ValueError(fault_words(error)) from None
     kinetics = fit([(curve.temperature_C, curve.t90_min) for curve in curves], assumed)
     warnings = _warnings(curves, kinetics)
     compound = None
@@ -43,7 +44,7 @@ def describe(curves: Sequence[CureCurve], name: str, activation_kJ_mol: float | 
             basis=_basis(curves, kinetics, is_assumed=activation_kJ_mol is None),
         )
     except ValidationError as error:
-        fault = str(error.errors()[0]["msg"]).removeprefix("Value error, ")
+        fault = fault_words(error)
         warnings.append(f"No compound can be made of this: {fault}")
     return CurveReport(
         curves=tuple(curves),

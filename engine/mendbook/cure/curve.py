@@ -5,18 +5,17 @@ of a marching curve, which has neither, the highest at the end of the test. t_s2
 to ML and 90 % of the rise. All of them run from closing the die, so that the warm-up of the sample is in them.
 """
 
-from dataclasses import dataclass
-from math import isfinite, sqrt
+from math import sqrt
 
 import numpy as np
 from pydantic import TypeAdapter, ValidationError
 
 from mendbook.cure.arrays import Array
+from mendbook.cure.readings import CurveError, Readings, check, fault_words
 from mendbook.cure.smoothing import Course, smooth
 from mendbook.terms.cure_curve import CureCurve, CurveKind
-from mendbook.terms.cure_order import CureTime, CurveTemperature
+from mendbook.terms.cure_order import CureTime
 
-FEWEST = 12  # readings
 LEAST_RISE = 0.5  # dN m
 NOISIEST = 0.05  # of the rise
 LATE = 0.2  # of the test: a curve is judged by what it still does in its last fifth
@@ -29,33 +28,13 @@ SHORT = 4 * WARM_UP
 SWING = 0.6  # K, twice what ISO 6502 allows the dies (from memory)
 
 
-class CurveError(ValueError):
-    """Readings from which no cure time can be told. `reading` is the place of the one at fault, if it is one."""
-
-    def __init__(self, message: str, reading: int | None = None) -> None:
-        super().__init__(message)
-        self.reading = reading
-
-
-@dataclass(frozen=True)
-class Readings:
-    """What a curemeter wrote down: one test of one sample."""
-
-    time: Array  # [min from closing the die]
-    torque: Array  # [dN m]
-    temperature: Array | float  # of the dies [°C], one or one for each reading
-    name: str = ""
-    digest: str = ""
-
-
 def measure(readings: Readings) -> CureCurve:
     """Return the figures of one cure curve.
 
     Raises CurveError when there are fewer than 12 readings, when one is no number or out of its time, when torque does
     not rise clearly, and when the test ended while it was still rising fast.
     """
-    _check(readings)
-    temperature = _check_temperature(readings.temperature)
+    temperature = check(readings)
     course = smooth(readings.time, readings.torque)
     _check_rise(course)
     kind = _kind(course)
@@ -65,7 +44,7 @@ def measure(readings: Readings) -> CureCurve:
     try:
         TypeAdapter(CureTime).validate_python(t90)
     except ValidationError as error:
-        raise CurveError(f"t90: {_words(error)} Check the unit of the times.") from None
+        raise CurveError(f"t90: {fault_words(error)} Check the unit of the times.") from None
     fallen = course.fallen_at(course.maximum - REVERTED * course.rise)
     bears = None if fallen is None else round(fallen / t90, 2)
     return CureCurve(
@@ -90,42 +69,6 @@ def measure(readings: Readings) -> CureCurve:
         noise_share=round(course.noise / course.rise, 5),
         warnings=(*_warnings(course, kind, t90, sooner), *_swing(readings.temperature)),
     )
-
-
-def _check(readings: Readings) -> None:
-    time, torque = readings.time, readings.torque
-    if len(time) != len(torque):
-        raise CurveError(f"there are {len(time)} times and {len(torque)} torques. Give a torque for each time.")
-    if len(time) < FEWEST:
-        raise CurveError(
-            f"{len(time)} readings are too few; it takes {FEWEST}, and some hundred are usual. Give the whole curve."
-        )
-    for place, pair in enumerate(zip(time.tolist(), torque.tolist(), strict=True)):
-        for what, value in zip(("time", "torque"), pair, strict=True):
-            if not isfinite(value):
-                raise CurveError(f"the {what} is no number. Write it, or delete the reading.", place)
-    if time[0] < 0:
-        raise CurveError(f"the time is {time[0]:g} min. Count from closing the die, which is 0.", 0)
-    still = np.flatnonzero(np.diff(time) <= 0)
-    if still.size:
-        place = int(still[0]) + 1
-        raise CurveError(
-            f"the time does not rise: {time[place]:g} min follows {time[place - 1]:g} min. Give one test alone, "
-            "in its order, each time once.",
-            place,
-        )
-
-
-def _check_temperature(read: Array | float) -> float:
-    middle = float(np.median(read))
-    try:
-        return float(TypeAdapter(CurveTemperature).validate_python(round(middle, 2)))
-    except ValidationError as error:
-        raise CurveError(f"the temperature of the test: {_words(error)}") from None
-
-
-def _words(error: ValidationError) -> str:
-    return str(error.errors()[0]["msg"]).removeprefix("Value error, ")
 
 
 def _check_rise(course: Course) -> None:

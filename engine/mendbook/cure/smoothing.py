@@ -49,7 +49,8 @@ class Course:
         time, level = (np.add.reduceat(values[rising], starts) / (ends - starts) for values in (self.time, self.torque))
         if len(time) < 2 or not level[0] <= torque <= level[-1]:
             return None
-        return float(PchipInterpolator(time, level).solve(torque, extrapolate=False)[0])
+        places = PchipInterpolator(time, level).solve(torque, extrapolate=False)
+        return float(places[0]) if places.size else None
 
     def fallen_at(self, torque: float) -> float | None:
         """Return when [min] torque has fallen to `torque` [dN m] after the maximum, None when it never has."""
