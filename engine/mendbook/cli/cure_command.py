@@ -52,7 +52,7 @@ class Moisture(StrEnum):
     WET = "wet"
 
 
-BESIDES = ("order", "save", "draws", "as_json")  # what goes with an order, too
+BESIDES = ("order", "save", "draws", "batch", "as_json")  # what goes with an order, too
 
 
 def _by_hand(help_text: str, metavar: str | None = None) -> Any:
@@ -89,6 +89,9 @@ def print_cure(
     draws: Annotated[
         int, typer.Option(min=0, max=20000, help="Check how sure it is by so many random orders.", metavar="NUMBER")
     ] = 0,
+    batch: Annotated[
+        bool, typer.Option("--batch", help="ORDER holds many, one a line as JSON, or a YAML list: a CSV row for each.")
+    ] = False,
     as_json: JsonOption = False,
 ) -> None:
     """Work out the cure time of one repair, from an order or from a few figures."""
@@ -97,6 +100,10 @@ def print_cure(
             "a cure is worked out from an order or from a thickness. Write 'mendbook cure ORDER', or "
             '\'mendbook cure --thickness "74 mm" --ambient "5 °C"\'.'
         )
+    if batch:
+        _refuse_figures(context)
+        _print_rows(order, is_more_asked=save is not None or draws > 0, as_json=as_json)
+        return
     if order is not None:
         _refuse_figures(context)
         wanted, name = _read(order)
@@ -109,6 +116,16 @@ def print_cure(
 
         save_order(wanted, save)
     _answer(wanted, name, draws, as_json=as_json)
+
+
+def _print_rows(order: str | None, *, is_more_asked: bool, as_json: bool) -> None:
+    if order is None or is_more_asked:
+        raise RefusalError(
+            "--batch reads orders from a file and writes rows, no more. Write 'mendbook cure FILE --batch'."
+        )
+    from mendbook.cli.cure_rows import print_rows
+
+    print_rows(order, as_json=as_json)
 
 
 def _refuse_figures(context: typer.Context) -> None:

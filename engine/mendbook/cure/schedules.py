@@ -74,11 +74,16 @@ class Heated:
         wall, reached = self.wall, self.cure[:, -1]
         point = wall.slowest(reached)
         layer = wall.order.layers[wall.points.layers[point]]
-        depth = 1e3 * wall.stack.depth[wall.points.nodes[point]]
-        return (
-            f"after {LONGEST / 3600:g} h of heating '{layer.name}', {depth:.0f} mm below the outside face, has reached "
-            f"{reached[point]:.2g} of the {target:g} x t90 asked for. Raise the setpoint, or heat both faces."
-        )
+        depth = 1e3 * float(wall.stack.depth[wall.points.nodes[point]])
+        return never_cured(f"'{layer.name}'", depth, float(reached[point]), target)
+
+
+def never_cured(layer: str, depth_mm: float, reached: float, target: float) -> str:
+    """Return the words for a slowest point in `layer` that has `reached` less than `target` [multiples of t90]."""
+    return (
+        f"after {LONGEST / 3600:g} h of heating {layer}, {depth_mm:.0f} mm below the outside face, has reached "
+        f"{reached:.2g} of the {target:g} x t90 asked for. Raise the setpoint, or heat both faces."
+    )
 
 
 def target_of(wall: Wall, name: ScheduleName) -> float:

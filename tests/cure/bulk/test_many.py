@@ -1,0 +1,243 @@
+"""Many orders at once against the same orders one by one, and against a fine grid.
+
+What is promised: never shorter than the exact answer by more than 0.5 %, never longer by more than 1 %; minutes are
+then rounded up to a tenth, as on a sheet.
+"""
+
+from dataclasses import fields
+from random import Random
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+
+from mendbook.cure import NeverCuredError, compute
+from mendbook.cure.bulk import CureTable, columns_of, compute_columns, compute_many
+from mendbook.cure.course import Wall
+from mendbook.cure.schedules import power_off_time
+from mendbook.terms.cure_order import Area, Bend, CureOrder, Pad
+from mendbook.terms.cure_sheet import CureSheet, FaceCure
+from tests.cure.bulk.drawing import draw_orders
+from tests.cure.test_any_order import orders as any_orders
+from tests.cure.walls import FILL, INSULATED, beside, compound, cured, fill, gum, ideal, order, pad, step, through
+
+SHORTER, LONGER = 0.005, 0.01
+TENTH = 0.1 + 1e-9  # min, of rounding
+ORDERS = draw_orders(200, seed=7)
+
+PROGRAMME = Pad(
+    programme=(
+        Bend(at_min=0, temperature_C=20), Bend(at_min=30, temperature_C=100), Bend(at_min=50, temperature_C=100),
+        Bend(at_min=60, temperature_C=145), Bend(at_min=200, temperature_C=130),
+    )
+)  # fmt: skip
+UNKNOWN = cured("casing", 20, FILL).model_copy(update={"compound": None})
+KINDS = {
+    "both faces": order(through(80), pad()),
+    "economy": order(through(80), pad(), schedule="economy"),
+    "economy, thin": order(through(20), pad(), schedule="economy"),
+    "water": order(through(80), pad(), schedule="economy", cooling="water"),
+    "fan": order(beside(60), pad(), cooling="fan"),
+    "one face": order(through(40), pad(), Pad(present=False)),
+    "one face, insulated": order(through(40), pad(), INSULATED, schedule="economy"),
+    "preheated": order(through(60), step()),
+    "perfect contact": order(through(60), ideal()),
+    "perfect contact on one face": order(beside(60), ideal(150), pad(130), schedule="economy"),
+    "programme": order(through(50), PROGRAMME, pad(140, 3)),
+    "programme, economy": order(through(50), PROGRAMME, schedule="economy"),
+    "slow ramp": order(through(30), pad(140, 0.2)),
+    "cold shop, warm tyre": order(beside(90), pad(), ambient_C=-20, tyre_C=50, altitude_m=3000, water_activity=0.6),
+    "no compound at a face": order((fill(30), gum(), UNKNOWN), pad(150)),
+    "many layers": order((fill(5), gum()) * 10, pad()),
+}
+
+
+def alike(found: CureTable, wanted: CureTable) -> None:
+    """Assert that two tables are the same to the last bit."""
+    for field in fields(CureTable):
+        left, right = getattr(found, field.name), getattr(wanted, field.name)
+        assert left.shape == right.shape, field.name
+        assert np.array_equal(left, right, equal_nan=left.dtype == float), field.name
+
+
+def close(found: float, wanted: float, relative: float, least: float) -> None:
+    assert abs(found - wanted) <= max(relative * abs(wanted), least), (found, wanted)
+
+
+def sheet_of(asked: CureOrder, *, beside: bool = False) -> CureSheet | None:
+    try:
+        return compute(asked, beside=beside)
+    except NeverCuredError:
+        return None
+
+
+def check_face(multiples: float, ok: bool, wanted: FaceCure | None) -> None:
+    if wanted is None:
+        assert np.isnan(multiples)
+        assert ok
+        return
+    close(multiples, wanted.multiples, 0.02, 0.002)
+    assert ok == wanted.ok or abs(wanted.multiples / wanted.limit - 1) < 0.02
+
+
+def check_row(table: CureTable, row: int, wanted: CureSheet, asked: CureOrder) -> None:
+    minutes = wanted.minutes_from_switch_on
+    assert table.reason[row] == ""
+    assert minutes * (1 - SHORTER) - TENTH <= table.minutes_from_switch_on[row] <= minutes * (1 + LONGER) + TENTH
+    assert table.timer_starts_at_min[row] == wanted.timer_starts_at_min
+    close(table.minutes_from_timer[row], wanted.minutes_from_timer, 0, LONGER * minutes + TENTH)
+    close(table.minutes_to_release[row], wanted.minutes_to_release, 0.02, 0.3)
+    assert ("economy" if table.economy[row] else "safe") == wanted.schedule
+    assert table.target[row] == wanted.target
+    close(table.slowest_depth_mm[row], wanted.slowest.depth_mm, 0, 0.08 * sum(x.thickness_mm for x in asked.layers))
+    close(table.slowest_temperature_C[row], wanted.slowest.temperature_C, 0, 1.5)
+    close(table.slowest_peak_C[row], wanted.slowest.peak_C, 0, 1.5)
+    assert table.reached[row] >= wanted.target * (1 - 1e-3)
+    assert table.clamp_needed_bar[row] == wanted.porosity.clamp_needed_bar
+    assert table.clamp_ok[row] == wanted.porosity.ok
+    check_face(table.outside[row], table.outside_ok[row], wanted.outside)
+    check_face(table.inside[row], table.inside_ok[row], wanted.inside)
+    with_compound = [place for place, layer in enumerate(asked.layers) if layer.compound is not None]
+    assert np.flatnonzero(~np.isnan(table.layer_most[row])).tolist() == with_compound
+    for place, cure in zip(with_compound, wanted.layers, strict=True):
+        close(table.layer_least[row, place], cure.least, 0.02, 0.002)
+        close(table.layer_most[row, place], cure.most, 0.02, 0.002)
+        assert table.layer_limit[row, place] == cure.limit
+        assert table.layer_ok[row, place] == cure.ok or abs(cure.most / cure.limit - 1) < 0.02
+
+
+def test_hundreds_of_drawn_orders_agree_with_their_sheets() -> None:
+    table = compute_many(ORDERS)
+    assert len(table) == len(ORDERS)
+    cured_rows = 0
+    for row, asked in enumerate(ORDERS):
+        if sheet := sheet_of(asked):
+            cured_rows += 1
+            check_row(table, row, sheet, asked)
+        else:
+            assert table.reason[row].startswith("after 72 h of heating '")
+            assert np.isnan(table.minutes_from_switch_on[row])
+    assert cured_rows > 180
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_kind_of_order_agrees_with_its_sheet(kind: str) -> None:
+    asked = KINDS[kind]
+    check_row(compute_many([asked]), 0, compute(asked, beside=False), asked)
+
+
+@pytest.mark.parametrize("asked", [*KINDS.values(), *ORDERS[:24]])
+def test_minutes_are_those_of_a_fine_grid(asked: CureOrder) -> None:
+    """A grid of 160 elements is within 0.01 % of one of 640; see tests/benchmarks for hundreds of orders."""
+    name = "economy" if asked.schedule == "economy" and asked.cooling == "still air" else "safe"
+    try:
+        exact = power_off_time(Wall(asked, elements=160), name) / 60
+    except NeverCuredError:
+        exact = np.nan
+    found = float(compute_many([asked]).minutes_from_switch_on[0])
+    assert np.isnan(found) == np.isnan(exact)
+    assert np.isnan(exact) or exact * (1 - SHORTER) <= found <= exact * (1 + LONGER) + TENTH
+
+
+@given(any_orders)
+@settings(max_examples=40, deadline=None)
+def test_any_order_agrees_with_its_sheet(asked: CureOrder) -> None:
+    for each in (asked, asked.model_copy(update={"schedule": "economy"})):
+        table = compute_many([each])
+        sheet = sheet_of(each)
+        minutes = sheet.minutes_from_switch_on if sheet else np.inf
+        if table.reason[0]:
+            assert minutes > 72 * 60 * (1 - LONGER)
+            continue
+        found = table.minutes_from_switch_on[0]
+        assert minutes * (1 - SHORTER) - TENTH <= found or minutes == np.inf
+        assert found <= minutes * (1 + LONGER) + TENTH
+
+
+def test_rows_do_not_depend_on_their_neighbours() -> None:
+    mixed = [*ORDERS[:60], *KINDS.values()]
+    table = compute_many(mixed)
+    shuffled = list(range(len(mixed)))
+    Random(3).shuffle(shuffled)
+    alike(compute_many([mixed[row] for row in shuffled]), table.take(np.array(shuffled)))
+    columns = columns_of(mixed)
+    whole = compute_columns(columns)
+    for chunk in (1, 7):
+        alike(compute_columns(columns, chunk), whole)
+    for row in (0, 17, 63):
+        for name in ("minutes_from_switch_on", "minutes_to_release", "outside", "reached"):
+            assert np.array_equal(
+                getattr(compute_many([mixed[row]]), name)[0], getattr(table, name)[row], equal_nan=True
+            )
+
+
+def test_the_same_order_is_worked_out_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    from mendbook.cure.bulk import many
+
+    asked: list[int] = []
+    answer = many.answer
+    monkeypatch.setattr(many, "answer", lambda part: asked.append(len(part)) or answer(part))
+    table = compute_many([KINDS["both faces"]] * 50 + [KINDS["economy"]] * 3)
+    assert sum(asked) == 2
+    assert len(set(table.minutes_from_switch_on[:50].tolist())) == 1
+    assert table.minutes_from_switch_on[50] < table.minutes_from_switch_on[0]
+
+
+def test_what_never_cures_says_why_and_stands_in_nobodys_way() -> None:
+    never = order((fill(290),), pad(80), target=10, case="never")
+    table = compute_many([KINDS["both faces"], never, KINDS["economy"]])
+    with pytest.raises(NeverCuredError) as refused:
+        compute(never)
+    assert table.reason[1] == str(refused.value)
+    assert table.cures.tolist() == [True, False, True]
+    assert np.isnan(table.minutes_to_release[1])
+    assert 0 < table.reached[1] < 10
+    numbered = compute_columns(columns_of([never]))
+    assert numbered.reason[0] == str(refused.value).replace("'fill'", "layer 1")
+
+
+def with_heat(heat: float) -> tuple[Any, ...]:
+    hot = compound(12).model_copy(update={"reaction_heat_kJ_kg": heat})
+    return (fill(40, compound=hot),)
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        order(with_heat(10), pad()),
+        order(with_heat(10), pad(), schedule="economy"),
+        order((fill(40, material=FILL.model_copy(update={"heat_capacity_per_K": 0.002})),), pad()),
+        order(
+            through(60), pad(heated=Area(length_mm=900, width_mm=900)), injury=Area(length_mm=100, width_mm=100)
+        ),
+    ],
+    ids=["heat of reaction", "with economy", "changing properties", "areas"],
+)  # fmt: skip
+def test_what_one_wall_alone_needs_is_that_of_its_sheet(asked: CureOrder) -> None:
+    table = compute_many([KINDS["many layers"], asked])
+    sheet = compute(asked, beside=asked.schedule == "economy")
+    assert table.minutes_from_switch_on[1] == sheet.minutes_from_switch_on
+    assert table.outside[1] == sheet.outside.multiples if sheet.outside else np.isnan(table.outside[1])
+    assert table.slowest_depth_mm[1] == sheet.slowest.depth_mm
+    check_row(table, 1, sheet, asked)
+
+
+def test_what_never_cures_alone_says_why() -> None:
+    never = order(with_heat(40), pad(80), target=90)
+    with pytest.raises(NeverCuredError) as refused:
+        compute(never)
+    assert compute_many([never]).reason[0] == str(refused.value)
+
+
+def test_the_safe_minutes_stand_beside_those_followed() -> None:
+    table = compute_many([KINDS["both faces"], KINDS["economy"]])
+    assert table.safe_minutes[0] == table.safe_minutes[1] == table.minutes_from_switch_on[0]
+    assert table.economy.tolist() == [False, True]
+
+
+def test_no_order_gives_no_row_and_a_table_is_not_written_again() -> None:
+    assert len(compute_many([])) == 0
+    table = compute_many([KINDS["both faces"]])
+    with pytest.raises(ValueError, match="read-only"):
+        table.minutes_from_switch_on[0] = 1
