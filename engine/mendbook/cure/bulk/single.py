@@ -4,11 +4,9 @@ from itertools import accumulate
 
 import numpy as np
 
+from mendbook.cure import NeverCuredError, PadTooSmallError, compute
 from mendbook.cure.arrays import Array, Flags
 from mendbook.cure.bulk.table import CureTable, blank_table
-from mendbook.cure.overlap import PadTooSmallError
-from mendbook.cure.schedules import NeverCuredError
-from mendbook.cure.sheet import compute
 from mendbook.cure.varying import varies
 from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.cure_sheet import CureSheet, FaceCure
