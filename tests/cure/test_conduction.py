@@ -251,7 +251,7 @@ def test_two_layers_follow_their_own_eigenfunctions(seconds_: float, expected: t
 def test_two_layers_decay_at_the_roots_of_their_characteristic_equation() -> None:
     """cot(m d1/sqrt(a1)) e1 + cot(m d2/sqrt(a2)) e2 = 0, e = sqrt(k rho c): 1.9740e-4, 8.3086e-4, 1.80317e-3 1/s."""
     stack, phase = heating(TWO_LAYERS, ideal(), elements=400)
-    assert phase._modes.decay[:3] == pytest.approx([1.9740e-4, 8.3086e-4, 1.80317e-3], rel=2e-4)
+    assert phase.modes.decay[:3] == pytest.approx([1.9740e-4, 8.3086e-4, 1.80317e-3], rel=2e-4)
     effusivity = [np.sqrt(m.conductivity_W_mK * m.density_kg_m3 * m.heat_capacity_J_kgK) for m in (FILL, STEEL_CASING)]
     crossing = [
         d * np.sqrt(m.density_kg_m3 * m.heat_capacity_J_kgK / m.conductivity_W_mK)
@@ -261,7 +261,7 @@ def test_two_layers_decay_at_the_roots_of_their_characteristic_equation() -> Non
         a, b = (np.sqrt(decay) * c for c in crossing)
         residue = effusivity[0] * np.cos(a) * np.sin(b) + effusivity[1] * np.cos(b) * np.sin(a)
         assert abs(residue) < 2e-3 * max(effusivity)
-    assert len(stack.depth) == len(phase._modes.decay) + 2
+    assert len(stack.depth) == len(phase.modes.decay) + 2
 
 
 def test_a_bare_face_comes_to_the_balance_of_conduction_and_loss() -> None:

@@ -22,5 +22,5 @@ def test_two_layers_warm_up_as_in_fipy() -> None:
 def test_two_layers_decay_as_fipy_s_matrix_does() -> None:
     expected = TwoLayers(160).decay(3)
     _, phase = heating(LAYERS, ideal(), elements=320)
-    assert phase._modes.decay[:3] == pytest.approx(expected, rel=3e-4)
+    assert phase.modes.decay[:3] == pytest.approx(expected, rel=3e-4)
     assert expected == pytest.approx([1.9740e-4, 8.3086e-4, 1.80317e-3], rel=5e-4)  # of the characteristic equation

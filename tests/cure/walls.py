@@ -93,3 +93,15 @@ def heating(layers: tuple[Layer, ...], outside: Pad, inside: Pad | None = None, 
     """Return a wall in a shop at 20 °C as nodes and as its heating phase."""
     stack = build_stack(layers, elements)
     return stack, Heating(stack, (meet(outside, 20), meet(inside or outside, 20)), tyre)
+
+
+def along_cords(layers: tuple[Layer, ...], ratio: float) -> tuple[Layer, ...]:
+    """Return layers whose casing, or which all where there is none, conduct `ratio` times as well along the wall."""
+    names = {layer.name for layer in layers}
+    chosen = {"casing"} & names or names
+    return tuple(
+        layer.model_copy(update={"material": layer.material.model_copy(update={"in_plane_ratio": ratio})})
+        if layer.name in chosen
+        else layer
+        for layer in layers
+    )

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from mendbook.cure import overlap_needed
 from mendbook.plan import Stock
 from mendbook.plan.cavity import cavity_of
 from mendbook.plan.presses import FLAT, SHAPED, fit_arm_press, fit_mould, fit_spot_press, reach_in, touches
@@ -14,7 +15,7 @@ from tests.plan.requests import TRUCK, but
 
 def task(**facts: float | str) -> Task:
     wanted = but(TRUCK, **facts)
-    return task_of(wanted, cavity_of(wanted), None, 20.0, both_faces=True, pressure=2.0)
+    return task_of(wanted, cavity_of(wanted), None, 20.0, overlap_needed(20.0), both_faces=True, pressure=2.0)
 
 
 def test_the_worked_sag() -> None:

@@ -151,12 +151,13 @@ def _read(given: str) -> tuple["CureOrder", str]:
 
 
 def _answer(wanted: "CureOrder", name: str, draws: int, *, as_json: bool) -> None:
-    from mendbook.cure import NeverCuredError, compute
+    from mendbook.cure import NeverCuredError, PadTooSmallError, compute
     from mendbook.cure.scatter import spread
 
-    with refusing(NeverCuredError, where=name):
+    with refusing(NeverCuredError, PadTooSmallError, where=name):
         sheet = compute(wanted)
-        sheet = sheet.model_copy(update={"band": spread(wanted, sheet.schedule, draws)})
+        longer = sheet.reach.factor if sheet.reach else 1.0
+        sheet = sheet.model_copy(update={"band": spread(wanted, sheet.schedule, draws, longer=longer)})
     if as_json:
         write(sheet.model_dump_json(by_alias=True, indent=2))
         return

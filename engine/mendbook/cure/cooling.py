@@ -59,16 +59,13 @@ class CoolDown:
         return float(log(OVERSHOOT * max(share, 1.0)) / self.modes.decay[0])
 
     def chain(self, wall: Array, pads: Array) -> Array:
-        """Return the temperatures of all nodes [°C]: those of the wall, and of the pads that are nodes of their own."""
-        state = [*wall]
-        for at_end, pad in enumerate(pads):
-            if self._own_nodes[at_end]:
-                state.insert(at_end * len(state), pad)
-        return np.array(state)
+        """Return all nodes from those of the wall and of both pads (rows); only pads that stand apart are nodes."""
+        parts = [pads[:1]] * self._own_nodes[0] + [wall] + [pads[1:]] * self._own_nodes[1]
+        return np.concatenate(parts)
 
-    def temperatures_at_moments(self, above: Array) -> Array:
-        """Return wall temperatures at `moments` from amplitudes above those of the shop."""
-        return self.ambient_C + self.modes.temperatures(self._left * above[:, None])[self.wall]
+    def fade(self, amplitudes: Array) -> Array:
+        """Return what is left in the wall at `moments` [K] of amplitudes [one column, or one for each moment]."""
+        return self.modes.temperatures(self._left * amplitudes)[self.wall]
 
 
 class CoolingPhase(ABC):
@@ -142,7 +139,7 @@ class Cooling(CoolingPhase):
 
     def at_moments(self) -> Array:
         """Return the temperature of every node of the wall at the moments of the cool-down."""
-        return self._cool_down.temperatures_at_moments(self._above)
+        return self._cool_down.ambient_C + self._cool_down.fade(self._above[:, None])
 
 
 def _cut(gains: Array, temperatures: Array, ends: tuple[Array, Array], floor_C: float) -> Array:

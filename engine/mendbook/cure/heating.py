@@ -72,7 +72,7 @@ class Heating(HeatingPhase):
         super().__init__(faces)
         self._held = tuple(isinf(face.conductance) for face in faces)
         nodes = len(stack.depth)
-        self._free = slice(int(self._held[0]), nodes - int(self._held[1]))
+        self.free = slice(int(self._held[0]), nodes - int(self._held[1]))
 
         exchange = np.zeros((nodes, 2))
         for side, (node, neighbour) in enumerate(((0, 1), (-1, -2))):
@@ -80,29 +80,29 @@ class Heating(HeatingPhase):
                 exchange[neighbour, side] = stack.conductance[node]
             else:
                 exchange[node, side] = faces[side].conductance
-        free = self._free
+        free = self.free
         links = stack.conductance[free.start : free.stop - 1]
-        self._modes = Modes(stack.capacity[free], links, exchange[free])
+        self.modes = Modes(stack.capacity[free], links, exchange[free])
 
         self._inputs = np.array([face.temperatures(self.bends) for face in faces])
         self._slopes = np.array([[face.slope(bend) for bend in self.bends.tolist()] for face in faces])
-        state = self._modes.amplitudes(np.full(free.stop - free.start, tyre_C))
+        state = self.modes.amplitudes(np.full(free.stop - free.start, tyre_C))
         self._states = [state]
         for leg, elapsed in enumerate(np.diff(self.bends)):
             state = self._run_on(state, leg, np.array([elapsed]))[:, 0]
             self._states.append(state)
 
     def _run_on(self, state: Array, leg: int, elapsed: Array) -> Array:
-        return self._modes.evolve(state, self._inputs[:, leg], self._slopes[:, leg], elapsed)
+        return self.modes.evolve(state, self._inputs[:, leg], self._slopes[:, leg], elapsed)
 
     def temperatures(self, times: Array) -> Array:
         """Return the temperature of every node (rows) at `times`, one column each."""
         legs = np.searchsorted(self.bends, times, side="right") - 1
-        amplitudes = np.empty((len(self._modes.decay), len(times)))
+        amplitudes = np.empty((len(self.modes.decay), len(times)))
         for leg in range(legs.min(), legs.max() + 1):
             now = legs == leg
             amplitudes[:, now] = self._run_on(self._states[leg], leg, times[now] - self.bends[leg])
-        rows = [self._modes.temperatures(amplitudes)]
+        rows = [self.modes.temperatures(amplitudes)]
         if any(self._held):
             met = np.array([face.temperatures(times) for face in self.faces])
             rows = [met[:1]] * self._held[0] + rows + [met[1:]] * self._held[1]

@@ -31,9 +31,9 @@ class Modes:
         operator[row, row - 1] = -links * scale[:-1] * scale[1:]  # eigh reads the lower triangle only
         decay, vectors = np.linalg.eigh(operator)
         self.decay: Array = np.maximum(decay, 0.0)  # z of each mode [1/s], slowest first
-        self._shapes: Array = vectors * scale[:, None]
+        self.shapes: Array = vectors * scale[:, None]
         self._weights: Array = (vectors / scale[:, None]).T
-        self._drive: Array = self._shapes.T @ exchange
+        self.drive: Array = self.shapes.T @ exchange
 
     def amplitudes(self, temperatures: Array) -> Array:
         """Return the amplitude of every mode in a profile of node temperatures."""
@@ -41,7 +41,7 @@ class Modes:
 
     def temperatures(self, amplitudes: Array) -> Array:
         """Return node temperatures from amplitudes, one column a moment."""
-        return np.asarray(self._shapes @ amplitudes)
+        return np.asarray(self.shapes @ amplitudes)
 
     def evolve(self, amplitudes: Array, inputs: Array, slopes: Array, times: Array) -> Array:
         """Return the amplitudes `times` [s] later, one column each, while inputs run on in straight lines."""
@@ -52,6 +52,6 @@ class Modes:
         second = np.where(near, 0.5 - elapsed / 6, (1 - first) / safe)
         return np.asarray(
             amplitudes[:, None] * np.exp(-elapsed)
-            + (self._drive @ inputs)[:, None] * (first * times)
-            + (self._drive @ slopes)[:, None] * (second * times**2)
+            + (self.drive @ inputs)[:, None] * (first * times)
+            + (self.drive @ slopes)[:, None] * (second * times**2)
         )

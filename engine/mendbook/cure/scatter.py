@@ -32,9 +32,10 @@ class Input:
     off: Callable[[CureOrder, float], CureOrder]
 
 
-def spread(order: CureOrder, followed: ScheduleName, draws: int = 0, seed: int = 1) -> Band:
+def spread(order: CureOrder, followed: ScheduleName, draws: int = 0, seed: int = 1, longer: float = 1.0) -> Band:
     """Return the band of the schedule `followed`.
 
+    longer : factor on the minutes for the edge of the injury, where that is the slowest; it scatters with them
     draws : how many random orders to work out beside it; 0 for none, some hundreds for two figures
     Raises NeverCuredError when the order itself never cures.
     """
@@ -52,11 +53,11 @@ def spread(order: CureOrder, followed: ScheduleName, draws: int = 0, seed: int =
         if max(of, to) >= MATTERS
     ]
     return Band(
-        minutes=_spread(minutes, float(sigma[0])),
+        minutes=_spread(longer * minutes, float(sigma[0])),
         cure=_spread(cure, float(sigma[1])),
         short=_below(log(cure / order.target), float(sigma[1])),
         contributors=tuple(sorted(named, key=lambda one: (-one.of_minutes, -one.of_cure))),
-        drawn=_draw(order, inputs, followed, minutes, draws, seed) if draws else None,
+        drawn=_draw(order, inputs, followed, minutes, draws, seed, longer) if draws else None,
     )
 
 
@@ -69,7 +70,13 @@ def _slope(order: CureOrder, put: Input, followed: ScheduleName, minutes: float)
 
 
 def _draw(
-    order: CureOrder, inputs: tuple[Input, ...], followed: ScheduleName, minutes: float, draws: int, seed: int
+    order: CureOrder,
+    inputs: tuple[Input, ...],
+    followed: ScheduleName,
+    minutes: float,
+    draws: int,
+    seed: int,
+    longer: float,
 ) -> Drawn:
     found = []
     for row in np.random.default_rng(seed).standard_normal((draws, len(inputs))):
@@ -80,7 +87,7 @@ def _draw(
     times, cures = np.array(found).T
     return Drawn(
         draws=draws,
-        minutes=_percentiles(times),
+        minutes=_percentiles(longer * times),
         cure=_percentiles(cures),
         short=round(float(np.mean(cures < order.target)), 4),
     )

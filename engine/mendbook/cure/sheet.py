@@ -2,7 +2,8 @@
 
 from math import ceil, floor
 
-from mendbook.cure.course import Course, Wall, hottest
+from mendbook.cure.course import Course, Wall, follow, hottest
+from mendbook.cure.reach import Judged, judge_pads
 from mendbook.cure.schedules import plan_courses, target_of
 from mendbook.cure.vapour import clamp_needed, highest_setpoint, saturation_pressure
 from mendbook.cure.varying import varies
@@ -19,10 +20,14 @@ def compute(order: CureOrder, *, beside: bool = True) -> CureSheet:
     beside : work out the schedules that are not followed, too
 
     Overcure and release count the cool-down as ordered, whatever the schedule counts. Raises NeverCuredError when
-    72 h of heating do not suffice.
+    72 h of heating do not suffice, PadTooSmallError when the edge of the injury takes too long.
     """
     wall = Wall(order)
     courses = plan_courses(wall, _names(order) if beside else _names(order)[:1])
+    judged = judge_pads(order, courses)
+    reach = judged.reach if judged else None
+    if judged is not None:
+        courses = _prolong(wall, courses, judged)
     schedules = tuple(_schedule(wall, name, course) for name, course in courses.items())
     followed, course = schedules[0], next(iter(courses.values()))
     layers = _layers(wall, course)
@@ -42,14 +47,23 @@ def compute(order: CureOrder, *, beside: bool = True) -> CureSheet:
         inside=followed.inside,
         layers=layers,
         porosity=porosity,
-        warnings=(*warnings(order, layers, porosity), *_reaction(wall, course)),
+        reach=reach,
+        warnings=(*warnings(order, layers, porosity, reach), *_reaction(wall, course)),
         cautions=cautions(order),
-        notes=notes(order, followed),
+        notes=notes(order, followed, reach),
     )
 
 
 def _reaction(wall: Wall, course: Course) -> tuple[str, ...]:
     return warn_of_reaction(wall.order, hottest(wall, course)) if varies(wall.order) else ()
+
+
+def _prolong(wall: Wall, courses: dict[ScheduleName, Course], judged: Judged) -> dict[ScheduleName, Course]:
+    """Return the courses with the heating that the edge of the injury asks for."""
+    return {
+        name: courses[name] if factor == 1 else follow(wall, factor * courses[name].power_off, coasting=name != "safe")
+        for name, factor in judged.factors.items()
+    }
 
 
 def _names(order: CureOrder) -> tuple[ScheduleName, ...]:

@@ -23,6 +23,19 @@ def varies(order: CureOrder) -> bool:
     )
 
 
+def hold_still(order: CureOrder) -> CureOrder:
+    """Return `order` with the properties of its rubber as they are at 80 °C, and without heat of reaction."""
+    if not varies(order):
+        return order
+    still = {"conductivity_per_K": 0.0, "heat_capacity_per_K": 0.0}
+    layers = []
+    for layer in order.layers:
+        compound = layer.compound and layer.compound.model_copy(update={"reaction_heat_kJ_kg": 0.0})
+        material = layer.material.model_copy(update=still)
+        layers.append(layer.model_copy(update={"material": material, "compound": compound}))
+    return order.model_copy(update={"layers": tuple(layers)})
+
+
 @dataclass(frozen=True)
 class Varying:
     """A wall, and what a march needs to know of it beyond its stack."""

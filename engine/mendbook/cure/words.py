@@ -3,19 +3,32 @@
 from collections.abc import Sequence
 from math import ceil, floor
 
-from mendbook.cure.overlap import overlap_needed
+from mendbook.cure.reach import overlap_of
 from mendbook.cure.vapour import air_pressure, boiling_temperature, clamp_needed
 from mendbook.terms.cure_order import CureOrder
-from mendbook.terms.cure_sheet import LayerCure, Porosity, Schedule
+from mendbook.terms.cure_sheet import LayerCure, Porosity, Reach, Schedule
 
 USUAL_ACTIVATION = (80.0, 110.0)  # kJ/mol, from memory
 CHECKED_TO = 150.0  # mm of wall
 NOTED = 1.0  # K above the pads
 
 
-def warnings(order: CureOrder, layers: Sequence[LayerCure], porosity: Porosity) -> tuple[str, ...]:
+def warnings(order: CureOrder, layers: Sequence[LayerCure], porosity: Porosity, reach: Reach | None) -> tuple[str, ...]:
     """Return what the order runs into."""
-    return (*_overcure(order, layers), *_pressure(order, porosity), *_premises(order))
+    return (*_overcure(order, layers), *_pressure(order, porosity), *_short(reach), *_premises(order))
+
+
+def _short(reach: Reach | None) -> list[str]:
+    if reach is None:
+        return []
+    longer = 100 * (reach.factor - 1)
+    return [
+        f"The {pad.face} heated area reaches {min(pad.length_mm, pad.width_mm):.0f} mm past the injury, and "
+        f"{reach.needed_mm:.0f} mm are needed. The minutes are {longer:.1f} % longer for it, so that the edge of the "
+        "injury cures, and the faces get as much more. A larger pad is better."
+        for pad in reach.pads
+        if not pad.ok
+    ]
 
 
 def _overcure(order: CureOrder, layers: Sequence[LayerCure]) -> list[str]:
@@ -119,10 +132,8 @@ COUNTED = {
 }
 
 
-def notes(order: CureOrder, followed: Schedule) -> tuple[str, ...]:
+def notes(order: CureOrder, followed: Schedule, reach: Reach | None) -> tuple[str, ...]:
     """Return what the model counts, what it leaves out, and on what its properties rest."""
-    one_sided = not (order.outside.present and order.inside.present)
-    overlap = overlap_needed(_thickness(order), one_sided=one_sided)
     bases = dict.fromkeys(
         f"'{named.name}': {named.basis}"
         for layer in order.layers
@@ -133,9 +144,7 @@ def notes(order: CureOrder, followed: Schedule) -> tuple[str, ...]:
         COUNTED[followed.name],
         "The timer starts when both pads read their setpoint less 20 °C (common practice, no source). Its minutes "
         "hold for the heating rates ordered; they are too short for faster or preheated pads.",
-        "One-dimensional: straight through the wall. It holds where the heated areas reach "
-        f"{overlap:.0f} mm past the injury on every side; more along steel cords, and more where the rim of a pad "
-        "stays cool.",
+        _sideways(order, reach),
         *_counted(order),
         "Cure is counted in multiples of t90 after Arrhenius, also below the temperatures at which t90 is measured.",
         *bases,
@@ -156,6 +165,21 @@ def _counted(order: CureOrder) -> list[str]:
         "tread lugs and grooves", "bead and rim as heat sinks", "the swing of the thermostat", "scatter of properties",
     ]  # fmt: skip
     return [f"Counted: {'; '.join(counted)}."] * bool(counted) + [f"Not counted: {', '.join(left_out)}."]
+
+
+def _sideways(order: CureOrder, reach: Reach | None) -> str:
+    if reach is None:
+        return (
+            "One-dimensional: straight through the wall. It holds where the heated areas reach "
+            f"{overlap_of(order):.0f} mm past the injury on every side; more along steel cords, and more where the rim "
+            "of a pad stays cool."
+        )
+    return (
+        f"Heat lost at the edges of the pads is counted: the minutes are {reach.factor:.3f} times those under wide "
+        "pads, with which the edge of the injury, too, reaches the target. Injury and heated areas count as "
+        "rectangles, one in the middle of the other, with still air beside them. Figures of cure are those well "
+        "inside the pads, where it is most."
+    )
 
 
 def _thickness(order: CureOrder) -> float:

@@ -22,6 +22,17 @@ class Cavity:
     inside: Size | None = None
 
     @property
+    def middle(self) -> Size:
+        """Its size half way through, where heat comes last [mm]."""
+        lower = self.inside or self.floor
+        return Size((self.opening.around + lower.around) / 2, (self.opening.across + lower.across) / 2)
+
+    @property
+    def widest_inside(self) -> Size:
+        """What heat from inside must reach past [mm]: from half way through, where it comes last, to the inside."""
+        return self.middle.joined(self.inside or self.floor)
+
+    @property
     def volume(self) -> float:
         """Its volume [mm3].
 

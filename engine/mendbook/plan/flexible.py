@@ -35,7 +35,8 @@ def fit_flexible(kit: Kit, catalogue: Kit, task: Task) -> Outfit:
         heated = being.add_pad(face, needed) if face == "outside" or task.both_faces else needed
         being.add_bag(face, heated)
     being.add_straps()
-    return Outfit(tuple(being.items), being.power, being.figures, tuple(being.lacking), being.needs_shield)
+    lacking = tuple(being.lacking)
+    return Outfit(tuple(being.items), being.power, being.figures, lacking, being.needs_shield, being.heated)
 
 
 @dataclass
@@ -50,6 +51,7 @@ class _Set:
     spans: list[float] = field(default_factory=list)
     power: float = 0.0
     needs_shield: bool = False
+    heated: dict[str, Size] = field(default_factory=dict)
 
     def add_pad(self, face: str, needed: Size) -> Size:
         """Add the pad of one face; return what it heats, or what is needed where no pad serves."""
@@ -70,6 +72,7 @@ class _Set:
                 runner_up="" if other is None else _named(other),
             )
         )
+        self.heated[face] = laid.heated_evenly
         self.power += laid.power
         self.needs_shield = self.needs_shield or laid.needs_shield
         shifted = f", {laid.shift:.0f} mm towards the crown" if laid.shift >= 1 else ""

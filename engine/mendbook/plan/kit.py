@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from mendbook.plan.catalogue import Kit, Mould, Press
 from mendbook.plan.flexible import fit_flexible
 from mendbook.plan.outfit import Outfit, lack, runner_up
-from mendbook.plan.presses import fit_arm_press, fit_mould, fit_spot_press, reach_in
+from mendbook.plan.presses import fit_arm_press, fit_mould, fit_spot_press, needed, reach_in
 from mendbook.plan.task import Task
 from mendbook.terms.plan import KitItem
 
@@ -21,17 +21,19 @@ def fit_out(kind: str, task: Task, kit: Kit, catalogue: Kit) -> Outfit:
             return fit_flexible(kit, catalogue, task)
         case "arm press":
             throat = f", throat {reach_in(task) + catalogue.spare_throat:.0f} mm or more"
-            return _rigid(kind, fit_arm_press(kit, task), fit_arm_press(catalogue, task), _covering(task) + throat)
+            return _rigid(
+                task, kind, fit_arm_press(kit, task), fit_arm_press(catalogue, task), _covering(task) + throat
+            )
         case "spot press":
-            return _rigid(kind, fit_spot_press(kit, task), fit_spot_press(catalogue, task), _covering(task))
+            return _rigid(task, kind, fit_spot_press(kit, task), fit_spot_press(catalogue, task), _covering(task))
         case "sectional mould":
             size = f"for an inflated width of {task.inflated_width:.0f} mm, {_covering(task)}"
-            return _rigid(kind, fit_mould(kit, task), fit_mould(catalogue, task), size)
+            return _rigid(task, kind, fit_mould(kit, task), fit_mould(catalogue, task), size)
         case _:
             return Outfit(lacking=(f"{kind}: the catalogue has no such kind; describe its sizes first",))
 
 
-def _rigid(kind: str, held: Sequence[Press | Mould], listed: Sequence[Press | Mould], size: str) -> Outfit:
+def _rigid(task: Task, kind: str, held: Sequence[Press | Mould], listed: Sequence[Press | Mould], size: str) -> Outfit:
     if not held:
         return Outfit(lacking=(lack(kind, listed, size),))
     item = KitItem(
@@ -41,7 +43,8 @@ def _rigid(kind: str, held: Sequence[Press | Mould], listed: Sequence[Press | Mo
         because="covers opening and reinforcement, and touches the wall all over; template it first (house default)",
         runner_up=runner_up(held),
     )
-    return Outfit((item,), held[0].power, {"press": held[0].id})
+    heated = held[0].heated if held[0].heated.covers(needed(task)) else held[0].heated.turned
+    return Outfit((item,), held[0].power, {"press": held[0].id}, heated={"outside": heated, "inside": heated})
 
 
 def _covering(task: Task) -> str:

@@ -1,14 +1,17 @@
 """The cure order of a repair, its setpoint lowered until neither a face overcures nor water boils."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import floor, log
+from types import MappingProxyType
 
 from pydantic import ValidationError
 
-from mendbook.cure import NeverCuredError, compute
+from mendbook.cure import NeverCuredError, PadTooSmallError, compute
 from mendbook.cure.vapour import air_pressure, boiling_temperature
 from mendbook.plan.bench import SETPOINT, Bench
-from mendbook.terms.cure_order import CureOrder, Layer, Pad
+from mendbook.plan.size import Size
+from mendbook.terms.cure_order import Area, CureOrder, Layer, Pad
 from mendbook.terms.cure_sheet import CureSheet
 
 HEATING_RATE = 6.0  # °C/min; from memory, 2 to 15: measure the pads
@@ -18,6 +21,7 @@ STEP = 5.0  # °C
 COOLEST = 105.0  # °C; below it a cure takes more than a day
 PER_TEN = 1.6  # times as much overcure for 10 °C more, computed for 80 mm; only a first guess
 WATER = {"dry": 0.5, "damp": 1.0, "wet": 1.0}  # activity of water in the rubber; house default
+LEAST_SIDE = 5.0  # mm of an injury; a smaller one cures as soon
 RELEASE = 100.0  # °C; common practice, no source
 
 
@@ -31,19 +35,30 @@ class Cured:
 
 
 def order_cure(
-    name: str, layers: tuple[Layer, ...], bench: Bench, *, casing: str, moisture: str, both_faces: bool, why_hot: str
+    name: str,
+    layers: tuple[Layer, ...],
+    bench: Bench,
+    *,
+    casing: str,
+    moisture: str,
+    both_faces: bool,
+    why_hot: str,
+    injury: Size | None = None,
+    heated: Mapping[str, Size] = MappingProxyType({}),
 ) -> Cured:
     """Return the order for `layers` and what the cure module answers to it.
 
     casing : cord of the casing plies, which caps the setpoint
     moisture : of the cords, which sets the activity of water
+    injury, heated : new rubber in the plane of the wall, and what the kit heats on each face, so that the minutes
+        hold for its edge, too
     The setpoint is the highest of whole 5 °C steps, from the one wished downwards, at which no layer gets more
     cure than it bears and the clamp keeps water from boiling.
     """
     usual = HOTTEST if casing in ("steel", "nylon", "rayon", "aramid") else POLYESTER
     cap = usual if bench.hottest is None else bench.hottest
     first = min(bench.setpoint, cap)
-    draft = _Draft(name, layers, bench, WATER.get(moisture, 1.0), both_faces)
+    draft = _Draft(name, layers, bench, WATER.get(moisture, 1.0), both_faces, injury, heated)
     try:
         sheet = compute(draft.order(first), beside=False)
         setpoint, at_first = first, sheet
@@ -52,7 +67,7 @@ def order_cure(
             sheet = compute(draft.order(setpoint), beside=False)
         setpoint = _raised(draft, setpoint, first, sheet)
         sheet = compute(draft.order(setpoint))
-    except NeverCuredError as problem:
+    except (NeverCuredError, PadTooSmallError) as problem:
         return Cured(None, None, f"{name}: {problem}")
     except ValidationError as problem:
         return Cured(None, None, f"{name}: no cure order can be written. {_words(problem)}")
@@ -67,21 +82,26 @@ class _Draft:
     bench: Bench
     water: float
     both_faces: bool
+    injury: Size | None
+    heated: Mapping[str, Size]
+
+    def pad(self, face: str, setpoint: float) -> Pad:
+        return Pad(setpoint_C=setpoint, heating_rate_C_min=HEATING_RATE, heated=_area(self.heated.get(face)))
 
     def order(self, setpoint: float) -> CureOrder:
-        pad = Pad(setpoint_C=setpoint, heating_rate_C_min=HEATING_RATE)
         boils = boiling_temperature(air_pressure(self.bench.altitude))
         return CureOrder(
             case=self.name,
             layers=self.layers,
-            outside=pad,
-            inside=pad if self.both_faces else Pad(present=False),
+            outside=self.pad("outside", setpoint),
+            inside=self.pad("inside", setpoint) if self.both_faces else Pad(present=False),
             ambient_C=self.bench.shop,
             tyre_C=self.bench.tyre,
             clamp_bar=self.bench.pressure,
             altitude_m=self.bench.altitude,
             water_activity=self.water,
             release_C=min(RELEASE, floor(boils + 0.1)),
+            injury=_area(self.injury),
         )
 
     def premises(self) -> tuple[str, ...]:
@@ -89,6 +109,12 @@ class _Draft:
             f"Pads heat at {HEATING_RATE:g} °C/min from shop temperature (from memory; measure them).",
             f"Clamp {self.bench.pressure:g} bar, water activity {self.water:g} (house default for the moisture found).",
         )
+
+
+def _area(size: Size | None) -> Area | None:
+    if size is None:
+        return None
+    return Area(length_mm=round(max(size.around, LEAST_SIDE), 1), width_mm=round(max(size.across, LEAST_SIDE), 1))
 
 
 def _is_gentle(sheet: CureSheet) -> bool:

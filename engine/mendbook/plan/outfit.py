@@ -4,18 +4,23 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from mendbook.plan.catalogue import Tool
+from mendbook.plan.size import Size
 from mendbook.terms.plan import KitItem
 
 
 @dataclass(frozen=True)
 class Outfit:
-    """What is set up. `figures` fill the blanks of the steps; it serves when nothing is lacking. `power` in W."""
+    """What is set up. `figures` fill the blanks of the steps; it serves when nothing is lacking. `power` in W.
+
+    `heated` says for each face with a pad what gets hot round the middle of the injury, as far on either side [mm].
+    """
 
     items: tuple[KitItem, ...] = ()
     power: float = 0.0
     figures: Mapping[str, str] = field(default_factory=dict)
     lacking: tuple[str, ...] = ()
     needs_shield: bool = False
+    heated: Mapping[str, Size] = field(default_factory=dict)
 
 
 def lack(role: str, in_catalogue: Sequence[Tool], size: str) -> str:

@@ -13,13 +13,22 @@ MOST_SHIFT = 20.0  # mm that a pad may sit off centre; house default
 
 @dataclass(frozen=True)
 class Laid:
-    """One pad or two, as laid on the tyre: `heated` is the whole heated area [mm]."""
+    """One pad or two, as laid on the tyre.
+
+    `heated` is the whole heated area [mm], `off` how far its middle lies beside that of the injury, across the section.
+    """
 
     pad: Pad
     count: int
     heated: Size
     shift: float  # mm towards the crown
     needs_shield: bool
+    off: float = 0.0
+
+    @property
+    def heated_evenly(self) -> Size:
+        """What is heated round the middle of the injury, as far on either side [mm]."""
+        return Size(self.heated.around, self.heated.across - 2 * self.off)
 
     @property
     def power(self) -> float:
@@ -72,7 +81,7 @@ def _placed(pad: Pad, count: int, heated: Size, needed: Size, place: Place) -> L
     shift = max(0.0, min(wanted, MOST_SHIFT, (heated.across - needed.across) / 2))
     if lower + shift < 0:
         return None
-    return Laid(pad, count, heated, shift, needs_shield=wanted > shift + 1e-9)
+    return Laid(pad, count, heated, shift, needs_shield=wanted > shift + 1e-9, off=shift)
 
 
 def _wrapped(pad: Pad, needed: Size, place: Place) -> Laid | None:
@@ -82,4 +91,5 @@ def _wrapped(pad: Pad, needed: Size, place: Place) -> Laid | None:
     lowest = place.half_girth - pad.heated.across / 2
     if place.centre - needed.across / 2 < lowest or lowest - pad.edge < 0:
         return None
-    return Laid(pad, 1, pad.heated, 0.0, needs_shield=lowest - pad.edge < place.wire + CLEAR_OF_WIRE)
+    shield = lowest - pad.edge < place.wire + CLEAR_OF_WIRE
+    return Laid(pad, 1, pad.heated, 0.0, needs_shield=shield, off=abs(place.half_girth - place.centre))

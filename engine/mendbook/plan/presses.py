@@ -20,8 +20,8 @@ def fit_arm_press(kit: Kit, task: Task) -> list[Press]:
             for press in kit.arm_presses
             if press.serves(task.section_width)
             and press.reach >= reach_in(task) + kit.spare_throat
-            and touches(_needed(task), task, SHAPED)
-            and any(shoe.covers(_needed(task)) for shoe in (press.heated, press.heated.turned))
+            and touches(needed(task), task, SHAPED)
+            and any(shoe.covers(needed(task)) for shoe in (press.heated, press.heated.turned))
         ),
         key=lambda press: (press.heated.area, press.reach),
     )
@@ -36,8 +36,8 @@ def fit_spot_press(kit: Kit, task: Task) -> list[Press]:
             if task.verdict == "spot"
             and press.serves(task.section_width)
             and press.reach >= task.depth
-            and touches(_needed(task), task, FLAT)
-            and any(plate.covers(_needed(task)) for plate in (press.heated, press.heated.turned))
+            and touches(needed(task), task, FLAT)
+            and any(plate.covers(needed(task)) for plate in (press.heated, press.heated.turned))
         ),
         key=lambda press: press.heated.area,
     )
@@ -63,7 +63,8 @@ def touches(pressed: Size, task: Task, allowed: float) -> bool:
     return max(around, sag(pressed.across, task.place.across_radius)) <= allowed
 
 
-def _needed(task: Task) -> Size:
+def needed(task: Task) -> Size:
+    """Return what rigid kit must cover [mm]: the same on both faces where both are heated."""
     return task.outside.joined(task.inside) if task.both_faces else task.outside
 
 
@@ -72,5 +73,5 @@ def _fitting_moulds(moulds: Iterable[Mould], task: Task) -> Iterator[Mould]:
     for mould in moulds:
         profile = mould.section[0] <= task.inflated_width <= mould.section[1]
         profile = profile and mould.tread_radius[0] <= radius <= mould.tread_radius[1]
-        if profile and mould.rated >= RATED * task.pressure and mould.heated.covers(_needed(task)):
+        if profile and mould.rated >= RATED * task.pressure and mould.heated.covers(needed(task)):
             yield mould

@@ -75,7 +75,7 @@ def _worked(
         kit, outfit, passed = _kit(wanted, choice, bench, stock, cavity, reinforcement, wall)
         if outfit.lacking and may_be_cold(wanted, methods):
             choice, kit, outfit, passed = cold_instead(choice, outfit.lacking), "", NO_KIT, ()
-    cures = () if choice.heat == COLD else _cures(wanted, choice, bench, wall)
+    cures = () if choice.heat == COLD else _cures(wanted, choice, bench, wall, cavity, outfit)
     materials = amounts(
         cavity, reinforcement, wanted.zone, stock.goods,
         reinforcement_kind=choice.reinforcement,
@@ -129,7 +129,15 @@ def _kit(
     wall: Wall,
 ) -> tuple[str, Outfit, tuple[WhyNot, ...]]:
     """Return the first kind of kit that serves, with why those before it do not; else the best of those left."""
-    task = task_of(wanted, cavity, reinforcement, wall.thickness, both_faces=choice.both_faces, pressure=bench.pressure)
+    task = task_of(
+        wanted,
+        cavity,
+        reinforcement,
+        wall.thickness,
+        wall.overlap(both_faces=choice.both_faces),
+        both_faces=choice.both_faces,
+        pressure=bench.pressure,
+    )
     tried: list[tuple[str, Outfit]] = []
     for kind in choice.kits:
         outfit = fit_out(kind, task, bench.kit, stock.kit)
@@ -143,7 +151,9 @@ def _kit(
     return (*tried[0], ())
 
 
-def _cures(wanted: Wanted, choice: Choice, bench: Bench, wall: Wall) -> tuple[Cured, ...]:
+def _cures(
+    wanted: Wanted, choice: Choice, bench: Bench, wall: Wall, cavity: Cavity, outfit: Outfit
+) -> tuple[Cured, ...]:
     why_hot = next((f"Hot: {r.because} ({r.source})" for r in choice.why_not if r.method == COLD), "Hot.")
     return tuple(
         order_cure(
@@ -154,6 +164,8 @@ def _cures(wanted: Wanted, choice: Choice, bench: Bench, wall: Wall) -> tuple[Cu
             moisture=str(wanted.facts.get("moisture", "")),
             both_faces=choice.both_faces,
             why_hot=why_hot,
+            injury=cavity.middle,
+            heated={} if outfit.lacking else outfit.heated,
         )
         for place, layers in enumerate(wall.cures, 1)
     )

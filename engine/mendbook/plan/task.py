@@ -1,8 +1,8 @@
 """What the kit has to do at one injury: what to cover on each face, how far through, and how near the bead."""
 
 from dataclasses import dataclass
+from math import ceil
 
-from mendbook.cure import overlap_needed
 from mendbook.facts.method import CROWN_RADIUS, SIDEWALL_RADIUS
 from mendbook.plan.cavity import Cavity, number
 from mendbook.plan.request import Wanted
@@ -58,6 +58,7 @@ def task_of(
     cavity: Cavity,
     reinforcement: Size | None,
     thickness: float,
+    overlap: float,
     *,
     both_faces: bool,
     pressure: float,
@@ -65,12 +66,13 @@ def task_of(
     """Return what the kit has to do.
 
     thickness : of the wall under the pads [mm]
+    overlap : of the pads past the injury, so that its edge cures as its centre does [mm]
     Heat reaches past the opening by the larger of two borders: the house one, and the one at which the edge of
     the injury cures as its centre does. The minutes of the cure hold for that one, so it is of the whole wall.
     """
     border = max(BORDER, BORDER_SHARE * cavity.depth)
-    heat = overlap_needed(thickness, one_sided=not both_faces)
-    inside, inside_why = (cavity.inside or cavity.floor).grown(heat), f"heat reaches {heat:.0f} mm past the injury"
+    heat = ceil(overlap)
+    inside, inside_why = cavity.widest_inside.grown(heat), f"heat reaches {heat:.0f} mm past the injury"
     if reinforcement is not None:
         inside = inside.joined(reinforcement.grown(PAST_REINFORCEMENT))
         inside_why = f"reinforcement and {PAST_REINFORCEMENT:.0f} mm, and {heat:.0f} mm past the injury"

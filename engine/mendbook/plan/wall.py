@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from mendbook.cure import look_sideways, overlap_needed
 from mendbook.plan.cavity import REINFORCED, Cavity, number
 from mendbook.plan.method import PRECURED, TWO_STAGES, Choice
 from mendbook.plan.request import Wanted
@@ -23,6 +24,11 @@ class Wall:
     def thickness(self) -> float:
         """The thickest wall that is heated [mm]."""
         return max(sum(layer.thickness_mm for layer in layers) for layers in self.cures)
+
+    def overlap(self, *, both_faces: bool) -> float:
+        """Return how far pads must reach past the injury on every side, for the cure that asks most [mm]."""
+        walls = [look_sideways(layers, inside=both_faces) for layers in self.cures]
+        return max(overlap_needed(wall.thickness_mm, wall.in_plane_ratio, wall.one_sided) for wall in walls)
 
 
 def wall_of(wanted: Wanted, cavity: Cavity, choice: Choice, stock: Stock, fill: Compound) -> Wall:

@@ -102,10 +102,10 @@ class Layer(Entry):
 
 
 class Area(Entry):
-    """A rectangle in the plane of the wall."""
+    """A rectangle in the plane of the wall. Lengths of injury and heated areas run the same way."""
 
-    length_mm: Side = Field(description="the longer side [mm]")
-    width_mm: Side = Field(description="the shorter side [mm]")
+    length_mm: Side = Field(description="one way, such as around the tyre [mm]")
+    width_mm: Side = Field(description="across it [mm]")
 
 
 class Bend(Entry):

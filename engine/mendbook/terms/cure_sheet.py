@@ -8,6 +8,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from mendbook.terms.cure_band import Band
 
 ScheduleName = Literal["safe", "economy", "floor"]
+Face = Literal["outside", "inside"]
 
 
 class Result(BaseModel):
@@ -57,6 +58,26 @@ class Porosity(Result):
     ok: bool
 
 
+class PadReach(Result):
+    """How far one heated area reaches past the injury."""
+
+    face: Face
+    length_mm: float = Field(description="past the injury along its length, on either side [mm]")
+    width_mm: float = Field(description="past the injury across it, on either side [mm]")
+    ok: bool = Field(description="as far as is needed, both ways")
+
+
+class Reach(Result):
+    """Whether the heated areas reach far enough past the injury, and what the minutes count for it."""
+
+    needed_mm: float = Field(description="overlap at which its edge gets 95 % of the cure of its middle [mm]")
+    pads: tuple[PadReach, ...] = Field(description="those whose heated area the order tells")
+    factor: float = Field(
+        description="by which the minutes are longer than under wide pads, so that the edge of the injury reaches the "
+        "target; the minutes hold it already [-]"
+    )
+
+
 class Schedule(Result):
     """When to switch off, by one way of counting the cool-down.
 
@@ -99,6 +120,7 @@ class CureSheet(Result):
     layers: tuple[LayerCure, ...] = Field(description="those with a compound, from outside to inside")
     porosity: Porosity
     band: Band | None = Field(None, description="how sure minutes and cure are; only where it was asked for")
+    reach: Reach | None = Field(None, description="None when the order does not tell injury and heated areas")
     warnings: tuple[str, ...] = Field(description="what this order runs into; read before switching on")
     cautions: tuple[str, ...] = Field(description="what goes with every cure")
     notes: tuple[str, ...] = Field(description="what the model counts, what it leaves out, and its basis")
