@@ -8,6 +8,7 @@ from rich.console import RenderableType
 from rich.text import Text
 
 from mendbook.card.cure_band import band_words
+from mendbook.card.cure_figures import at_least, at_most, minutes
 from mendbook.card.layout import STRONG, hanging, heading, labelled, stack
 from mendbook.card.lettering import line, plain, sentence, short
 from mendbook.card.printing import WIDEST, column_width
@@ -74,9 +75,9 @@ def stage_words(stage: Stage) -> str:
     if sheet is None:
         return sentence(f"{name}: no cure was found. See 'Missing'.")
     return sentence(
-        f"{name}: {_minutes(sheet.minutes_from_switch_on)} of heat from switching on, setpoint "
-        f"{sheet.porosity.setpoint_C:g} °C; by timer {_minutes(sheet.minutes_from_timer)}, started "
-        f"{_minutes(sheet.timer_starts_at_min)} after switching on; release {_minutes(sheet.minutes_to_release)} "
+        f"{name}: {minutes(sheet.minutes_from_switch_on)} of heat from switching on, setpoint "
+        f"{sheet.porosity.setpoint_C:g} °C; by timer {minutes(sheet.minutes_from_timer)}, started "
+        f"{minutes(sheet.timer_starts_at_min)} after switching on; release {minutes(sheet.minutes_to_release)} "
         f"after power-off, below {sheet.release_C:.0f} °C."
     )
 
@@ -91,7 +92,7 @@ def further_cautions(sheet: CureSheet | None, told: Iterable[str]) -> Iterator[s
 
 def heat_words(sheet: CureSheet) -> str:
     """Return the time under heat as a sentence."""
-    return f"{_minutes(sheet.minutes_from_switch_on)} of heat from switching on."
+    return f"{minutes(sheet.minutes_from_switch_on)} of heat from switching on."
 
 
 def _rows(sheet: CureSheet) -> Iterator[tuple[str, RenderableType]]:
@@ -99,12 +100,12 @@ def _rows(sheet: CureSheet) -> Iterator[tuple[str, RenderableType]]:
         yield "Warning", line(sentence(warning), STRONG)
     yield (
         "By timer",
-        f"{_minutes(sheet.minutes_from_timer)}, started {_minutes(sheet.timer_starts_at_min)} after switching on, "
+        f"{minutes(sheet.minutes_from_timer)}, started {minutes(sheet.timer_starts_at_min)} after switching on, "
         "when the cooler pad is 20 °C short of its setpoint.",
     )
     yield (
         "Release",
-        f"{_minutes(sheet.minutes_to_release)} after power-off, hottest point below {sheet.release_C:.0f} °C. "
+        f"{minutes(sheet.minutes_to_release)} after power-off, hottest point below {sheet.release_C:.0f} °C. "
         "The clamp stays on until then.",
     )
     yield from (("Otherwise", _other(schedule)) for schedule in sheet.schedules if schedule.name != sheet.schedule)
@@ -114,7 +115,7 @@ def _rows(sheet: CureSheet) -> Iterator[tuple[str, RenderableType]]:
     yield (
         "Slowest",
         f"{plain(slow.layer)}, {slow.depth_mm:.0f} mm below the outside: {slow.temperature_C:.0f} °C at power-off, "
-        f"at most {ceil(slow.peak_C)} °C; cured {_at_least(sheet.target)} {_REACHED[sheet.schedule]}.",
+        f"at most {ceil(slow.peak_C)} °C; cured {at_least(sheet.target)} {_REACHED[sheet.schedule]}.",
     )
     yield "Outside", _face(sheet.outside)
     yield "Inside", _face(sheet.inside)
@@ -139,43 +140,24 @@ _COUNTS = {
 
 def _other(schedule: Schedule) -> str:
     return (
-        f"{schedule.name} schedule: {_minutes(schedule.minutes_from_switch_on)} of heat, by timer "
-        f"{_minutes(schedule.minutes_from_timer)}, release {_minutes(schedule.minutes_to_release)} after power-off; "
+        f"{schedule.name} schedule: {minutes(schedule.minutes_from_switch_on)} of heat, by timer "
+        f"{minutes(schedule.minutes_from_timer)}, release {minutes(schedule.minutes_to_release)} after power-off; "
         f"it {_COUNTS[schedule.name]}."
     )
-
-
-def _minutes(minutes: float) -> str:
-    """Return '45 min', or '125 min (2 h 05 min)' from an hour and a half on. A part of a minute counts whole."""
-    whole = ceil(round(minutes, 6))
-    if whole < 90:
-        return f"{whole} min"
-    return f"{whole} min ({whole // 60} h {whole % 60:02d} min)"
-
-
-# Figures are rounded to the side on which an error does no harm.
-
-
-def _at_least(multiple: float) -> str:
-    return f"{floor(round(multiple * 100, 6)) / 100:g} x t90"
-
-
-def _at_most(multiple: float) -> str:
-    return f"{ceil(round(multiple * 100, 6)) / 100:g} x t90"
 
 
 def _face(face: FaceCure | None) -> str:
     if face is None:
         return "not judged: the order gives no compound for this face."
     verdict = "within its limit of" if face.ok else "OVERCURED, past its limit of"
-    return f"{plain(face.layer)} cured {_at_most(face.multiples)}, {verdict} {_at_least(face.limit)}."
+    return f"{plain(face.layer)} cured {at_most(face.multiples)}, {verdict} {at_least(face.limit)}."
 
 
 def _layer(layer: LayerCure) -> str:
     verdict = "within" if layer.ok else "OVERCURED, past"
     return (
-        f"{plain(layer.layer)}: at least {_at_least(layer.least_at_power_off)} at power-off, "
-        f"{_at_least(layer.least)} to {_at_most(layer.most)} after cooling; {verdict} {_at_least(layer.limit)}."
+        f"{plain(layer.layer)}: at least {at_least(layer.least_at_power_off)} at power-off, "
+        f"{at_least(layer.least)} to {at_most(layer.most)} after cooling; {verdict} {at_least(layer.limit)}."
     )
 
 

@@ -37,11 +37,16 @@ def write_case(tree: Mapping[str, Tree], out: Path) -> None:
 
 def write_text(text: str, out: Path) -> None:
     """Write `text` to the file `out` in one step. Raises RefusalError when the disk refuses."""
+    write_bytes(text.encode(), out)
+
+
+def write_bytes(content: bytes, out: Path) -> None:
+    """Write `content` to the file `out` in one step. Raises RefusalError when the disk refuses."""
     try:
         handle, name = tempfile.mkstemp(dir=out.parent, prefix=f".{out.name}.")
         try:
-            with os.fdopen(handle, "w", encoding="utf-8") as file:
-                file.write(text)
+            with os.fdopen(handle, "wb") as file:
+                file.write(content)
                 file.flush()
                 os.fsync(file.fileno())
             Path(name).chmod(0o666 & ~_umask())  # what any other new file would have

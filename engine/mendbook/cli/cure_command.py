@@ -11,6 +11,7 @@ from mendbook.cli.refusals import RefusalError, refusing
 from mendbook.cli.screen import show, write
 
 if TYPE_CHECKING:
+    from mendbook.cli.picturing import Gallery
     from mendbook.terms.cure_order import CureOrder
 
 
@@ -52,7 +53,7 @@ class Moisture(StrEnum):
     WET = "wet"
 
 
-BESIDES = ("order", "save", "draws", "batch", "as_json")  # what goes with an order, too
+BESIDES = ("order", "save", "pictures", "picture", "draws", "batch", "as_json")  # what goes with an order, too
 
 
 def _by_hand(help_text: str, metavar: str | None = None) -> Any:
@@ -86,6 +87,12 @@ def print_cure(
     save: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Write the order to this file, to be changed by hand.")
     ] = None,
+    pictures: Annotated[
+        Path | None, typer.Option(metavar="DIR", help="Draw the cure into this folder, each picture as SVG and PNG.")
+    ] = None,
+    picture: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Draw all of it on one sheet, .svg or .png.")
+    ] = None,
     draws: Annotated[
         int, typer.Option(min=0, max=20000, help="Check how sure it is by so many random orders.", metavar="NUMBER")
     ] = 0,
@@ -102,8 +109,12 @@ def print_cure(
         )
     if batch:
         _refuse_figures(context)
-        _print_rows(order, is_more_asked=save is not None or draws > 0, as_json=as_json)
+        _print_rows(order, is_more_asked=any((save, pictures, picture, draws)), as_json=as_json)
         return
+    from mendbook.cli.picturing import Gallery
+
+    gallery = Gallery(pictures, picture)
+    gallery.check()
     if order is not None:
         _refuse_figures(context)
         wanted, name = _read(order)
@@ -115,7 +126,7 @@ def print_cure(
         from mendbook.cli.plain_cure import save_order
 
         save_order(wanted, save)
-    _answer(wanted, name, draws, as_json=as_json)
+    _answer(wanted, name, draws, gallery, as_json=as_json)
 
 
 def _print_rows(order: str | None, *, is_more_asked: bool, as_json: bool) -> None:
@@ -150,7 +161,7 @@ def _read(given: str) -> tuple["CureOrder", str]:
         return read_order(document), document.name
 
 
-def _answer(wanted: "CureOrder", name: str, draws: int, *, as_json: bool) -> None:
+def _answer(wanted: "CureOrder", name: str, draws: int, gallery: "Gallery", *, as_json: bool) -> None:
     from mendbook.cure import NeverCuredError, PadTooSmallError, compute
     from mendbook.cure.scatter import spread
 
@@ -158,9 +169,12 @@ def _answer(wanted: "CureOrder", name: str, draws: int, *, as_json: bool) -> Non
         sheet = compute(wanted)
         longer = sheet.reach.factor if sheet.reach else 1.0
         sheet = sheet.model_copy(update={"band": spread(wanted, sheet.schedule, draws, longer=longer)})
+    drawn = gallery.fill(wanted, sheet)
     if as_json:
         write(sheet.model_dump_json(by_alias=True, indent=2))
         return
     from mendbook.card.cure_report import cure_report
 
     show(lambda width: cure_report(sheet, width, wanted.rationale))
+    if drawn:
+        write(f"\nDrawn: {drawn}")
