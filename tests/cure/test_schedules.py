@@ -9,7 +9,7 @@ from mendbook.cure import NeverCuredError, compute
 from mendbook.cure.course import Wall, follow
 from mendbook.cure.schedules import MARGIN, plan_courses, power_off_time
 from mendbook.terms.cure_order import CureOrder
-from tests.cure.walls import beside, compound, fill, order, pad, step, through
+from tests.cure.walls import INSULATED, beside, compound, fill, order, pad, step, through
 
 ALL = ("safe", "economy", "floor")
 
@@ -105,8 +105,28 @@ def test_one_schedule_out_of_reach_leaves_the_others() -> None:
     with pytest.raises(NeverCuredError, match=r"1\.25 x t90"):
         power_off_time(Wall(order(slow, low, target=1.25)))
     assert [s.name for s in compute(wanted).schedules] == ["safe", "floor"]
-    with pytest.raises(NeverCuredError):
-        compute(order(slow, low, schedule="economy"))
+    sparing = compute(order(slow, low, schedule="economy"))
+    assert sparing.schedule == "safe"
+    assert any("saves nothing here" in warning for warning in sparing.warnings)
+
+
+def test_economy_is_followed_only_where_it_saves() -> None:
+    """A thin wall cools before anything counts, and the quarter on top of the target is all that is left of it."""
+    for wanted in (order(through(10), pad()), order((fill(30),), pad(), INSULATED, ambient_C=30)):
+        usual = compute(wanted)
+        ordered = compute(wanted.model_copy(update={"schedule": "economy"}))
+        assert ordered.minutes_from_switch_on <= usual.minutes_from_switch_on
+        assert {s.name: s for s in ordered.schedules} == {s.name: s for s in usual.schedules}
+        alone = compute(wanted.model_copy(update={"schedule": "economy"}), beside=False)
+        assert alone.minutes_from_switch_on == ordered.minutes_from_switch_on
+    assert "economy" not in [schedule.name for schedule in compute(order(through(10), pad())).schedules]
+
+
+def test_a_timer_that_would_start_after_power_off_is_warned_of() -> None:
+    late = programme((0, 20), (15, 125), (600, 125), (640, 150))
+    sheet = compute(late)
+    assert sheet.timer_starts_at_min > sheet.minutes_from_switch_on
+    assert any("when power is off already" in warning for warning in sheet.warnings)
 
 
 # Programmes: any course of a pad in straight lines.

@@ -103,18 +103,23 @@ def power_off_time(wall: Wall, name: ScheduleName = "safe") -> float:
 def plan_courses(wall: Wall, names: Sequence[ScheduleName]) -> dict[ScheduleName, Course]:
     """Return the course of each schedule, with the least heating that it asks for.
 
-    Raises NeverCuredError when the first is not reached; others that are not reached are left out.
+    Economy is left out where it saves nothing against safe. Raises NeverCuredError when the first is not reached
+    (economy alone may give way to safe); others that are not reached are left out.
     """
     heated = _heat_up(wall, max(target_of(wall, name) for name in names))
     found: dict[ScheduleName, Course] = {}
+    missed: dict[ScheduleName, NeverCuredError] = {}
     for name in names:
         try:
             time = heated.time_of(target_of(wall, name)) if name == "safe" else _coasting_time(heated, name)
-        except NeverCuredError:
-            if name == names[0]:
-                raise
+        except NeverCuredError as problem:
+            missed[name] = problem
         else:
             found[name] = follow(wall, time, heated.at(time), coasting=name != "safe")
+    if names[0] not in found and "safe" not in found:
+        raise missed[names[0]]
+    if "safe" in found and "economy" in found and found["economy"].power_off >= found["safe"].power_off:
+        del found["economy"]
     return found
 
 

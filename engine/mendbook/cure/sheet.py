@@ -7,7 +7,7 @@ from mendbook.cure.reach import Judged, judge_pads
 from mendbook.cure.schedules import plan_courses, target_of
 from mendbook.cure.vapour import clamp_needed, highest_setpoint, saturation_pressure
 from mendbook.cure.varying import varies
-from mendbook.cure.words import cautions, notes, warn_of_reaction, warnings
+from mendbook.cure.words import cautions, notes, warn_of_clock, warn_of_reaction, warnings
 from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.cure_sheet import CureSheet, FaceCure, LayerCure, Porosity, Schedule, ScheduleName, SlowestPoint
 
@@ -23,7 +23,7 @@ def compute(order: CureOrder, *, beside: bool = True) -> CureSheet:
     72 h of heating do not suffice, PadTooSmallError when the edge of the injury takes too long.
     """
     wall = Wall(order)
-    courses = plan_courses(wall, _names(order) if beside else _names(order)[:1])
+    courses = plan_courses(wall, _names(order, beside=beside))
     judged = judge_pads(order, courses)
     reach = judged.reach if judged else None
     if judged is not None:
@@ -48,7 +48,11 @@ def compute(order: CureOrder, *, beside: bool = True) -> CureSheet:
         layers=layers,
         porosity=porosity,
         reach=reach,
-        warnings=(*warnings(order, layers, porosity, reach), *_reaction(wall, course)),
+        warnings=(
+            *warnings(order, layers, porosity, reach),
+            *warn_of_clock(order, followed, _timer(wall)),
+            *_reaction(wall, course),
+        ),
         cautions=cautions(order),
         notes=notes(order, followed, reach),
     )
@@ -66,11 +70,13 @@ def _prolong(wall: Wall, courses: dict[ScheduleName, Course], judged: Judged) ->
     }
 
 
-def _names(order: CureOrder) -> tuple[ScheduleName, ...]:
-    """Return the schedules to work out, the one to follow first."""
+def _names(order: CureOrder, *, beside: bool) -> tuple[ScheduleName, ...]:
+    """Return the schedules to work out, the one to follow first; economy is followed only where it saves."""
     if order.cooling != "still air":
-        return ("safe", "floor")
-    return ("economy", "safe", "floor") if order.schedule == "economy" else ("safe", "economy", "floor")
+        return ("safe", "floor") if beside else ("safe",)
+    if order.schedule == "economy":
+        return ("economy", "safe", "floor") if beside else ("economy", "safe")
+    return ("safe", "economy", "floor") if beside else ("safe",)
 
 
 def _schedule(wall: Wall, name: ScheduleName, course: Course) -> Schedule:

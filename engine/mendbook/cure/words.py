@@ -18,6 +18,19 @@ def warnings(order: CureOrder, layers: Sequence[LayerCure], porosity: Porosity, 
     return (*_overcure(order, layers), *_pressure(order, porosity), *_short(reach), *_premises(order))
 
 
+def warn_of_clock(order: CureOrder, followed: Schedule, timer_start: float) -> tuple[str, ...]:
+    """Return what is odd about the schedule followed and its clock; `timer_start` in [min after switch-on]."""
+    said = []
+    if order.schedule == "economy" and followed.name == "safe" and order.cooling == "still air":
+        said.append("The economy schedule was ordered and saves nothing here: heating alone is over as soon.")
+    if timer_start > followed.minutes_from_switch_on:
+        said.append(
+            f"The timer would start {timer_start:g} min after switching on, when power is off already: keep time from "
+            "switching on."
+        )
+    return tuple(said)
+
+
 def _short(reach: Reach | None) -> list[str]:
     if reach is None:
         return []
@@ -162,7 +175,7 @@ def _counted(order: CureOrder) -> list[str]:
     if any(layer.material.conductivity_per_K or layer.material.heat_capacity_per_K for layer in order.layers):
         counted.append("the change of conductivity and heat capacity with temperature, in a straight line about 80 °C")
     left_out += [
-        "tread lugs and grooves", "bead and rim as heat sinks", "the swing of the thermostat", "scatter of properties",
+        "tread lugs and grooves", "bead and rim as heat sinks", "the swing of the thermostat",
     ]  # fmt: skip
     return [f"Counted: {'; '.join(counted)}."] * bool(counted) + [f"Not counted: {', '.join(left_out)}."]
 

@@ -32,7 +32,7 @@ class Found:
     heated: Heated
     safe: Array  # by heating alone
     followed: Array  # by the schedule that is followed
-    coasting: Flags  # it counts part of the cool-down
+    coasting: Flags  # it counts part of the cool-down; where that saves nothing it does not
     target: Array  # as it counts [multiples of t90]
 
 
@@ -54,6 +54,10 @@ def find_power_off(walls: Walls, heating: Heating, orders: OrderColumns) -> Foun
     if len(economy):
         quick = cool(walls, orders, economy, COUNTED_ABOVE)
         followed[economy] = _coasting_time(walls, heated.take(economy), quick, target[economy])
+        saves_nothing = coasting & ~np.isnan(safe) & ~(followed < safe)
+        followed = np.where(saves_nothing, safe, followed)
+        target = np.where(saves_nothing, safe_target, target)
+        coasting = coasting & ~saves_nothing
     return Found(heated, safe, followed, coasting, target)
 
 
