@@ -30,6 +30,30 @@ def test_the_json_is_the_sheet(order: Path, capsys: pytest.CaptureFixture[str]) 
     assert sheet["minutes_from_switch_on"] > 0
 
 
+def test_the_edge_is_checked_when_it_is_asked_for(order: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    pads = {**ORDER["outside"], "heated": {"length_mm": 300, "width_mm": 300}}
+    told = {**ORDER, "outside": pads, "inside": pads, "injury": {"length_mm": 180, "width_mm": 200}}
+    order.write_text(json.dumps(told), encoding="utf-8")
+    assert run(["cure", str(order), "--edge"]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "Edge Overlap by rule" in said
+    assert "Along the width alone, outside 50 mm and inside 50 mm past the injury: by rule" in said
+    assert run(["cure", str(order), "--edge", "--json"]) == 0
+    assert {way["way"] for way in json.loads(capsys.readouterr().out)["edge"]["ways"]} == {"length", "width"}
+
+
+def test_a_pad_too_small_is_one_error(order: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    pads = {**ORDER["outside"], "heated": {"length_mm": 100, "width_mm": 100}}
+    told = {**ORDER, "outside": pads, "inside": pads, "injury": {"length_mm": 99, "width_mm": 99}}
+    order.write_text(json.dumps(told), encoding="utf-8")
+    assert run(["cure", str(order)]) == 2
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    said = " ".join(captured.err.split())
+    assert said.startswith(f"error: {order}: the outside heated area of 100 x 100 mm is too small for an injury of")
+    assert said.count("error: ") == 1
+
+
 def test_a_bad_order_is_one_error(order: Path, capsys: pytest.CaptureFixture[str]) -> None:
     order.write_text(json.dumps({**ORDER, "clamp_bar": 200}), encoding="utf-8")
     assert run(["cure", str(order)]) == 2

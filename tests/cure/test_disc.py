@@ -7,6 +7,7 @@ from mendbook.cure.course import Wall
 from mendbook.cure.disc import Disc, TooSlowError
 from mendbook.cure.grid import Outline
 from mendbook.cure.schedules import plan_courses, power_off_time
+from mendbook.plan.task import PAST_REINFORCEMENT
 from mendbook.terms.cure_order import CureOrder
 from tests.cure.spreading import Inside, beside_straight_edge, middle_of_round_pad, warmed
 from tests.cure.walls import INSULATED, along_cords, beside, fill, ideal, order, pad, step, through
@@ -188,3 +189,13 @@ def test_a_seam_near_a_face_needs_less() -> None:
     assert seams == sorted(seams)
     assert seams[0] < 0.6 * whole
     assert seams[-1] == pytest.approx(whole, rel=1e-6)
+
+
+@pytest.mark.parametrize("thickness", [30, 60, 100])
+def test_the_edge_of_the_reinforcement_cures_though_heat_reaches_less_far_past_it(thickness: float) -> None:
+    """Its seam lies near the inside face: by the minutes through the injury it has its target well before the edge."""
+    minutes = power_off_time(Wall(order(through(thickness), pad())))
+    disc = Disc(order(beside(thickness), pad()), Outline(400, 400, is_round=False))
+    seam = disc.at_power_off(minutes)[disc.wall.points.layers == 3].min(axis=0)
+    assert np.interp(400 - PAST_REINFORCEMENT, disc.distances_mm, seam) > 1.4
+    assert np.interp(400 - PAST_REINFORCEMENT / 5, disc.distances_mm, seam) < 1

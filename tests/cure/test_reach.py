@@ -15,6 +15,7 @@ from mendbook.cure.reach import LONGEST, Judged, judge_pads
 from mendbook.cure.schedules import plan_courses, power_off_time
 from mendbook.cure.sideways import look_along
 from mendbook.terms.cure_order import Area, CureOrder, Pad
+from tests.cure.block import Block
 from tests.cure.walls import INSULATED, along_cords, beside, compound, fill, order, pad, step, through
 
 FAR = 10.0  # m: an edge that is not felt
@@ -145,12 +146,31 @@ def test_a_square_pad_lies_between_the_circles_in_and_around_it(radius: float) -
     """A larger pad warms everything more: so says the maximum principle, and the strip is larger than the square."""
     wanted = order((fill(60),), pad())
     side = 2 * radius * 30
-    factor = judged(covered(wanted, area(5, 5), area(side, side))).reach.factor
+    factor = judged(covered(wanted, area(5, 5), area(side, side))).factors["safe"]
     in_it, around, strip = (
         Disc(wanted, Outline(b * 30, b * 30, is_round)).time_factor()
         for b, is_round in ((radius, True), (2**0.5 * radius, True), (radius, False))
     )
     assert max(around, strip) <= factor <= 1 + 1.3 * (in_it - 1)
+
+
+# sides of the pad and of the injury in half thicknesses
+RECTANGLES = [((4, 4), (0.4, 0.4)), ((6, 5), (2, 2)), ((8, 6), (4, 3)), ((10, 5), (2, 2)), ((12, 4), (5, 1))]
+
+
+@pytest.mark.parametrize("thickness", [20, 60, 120])
+@pytest.mark.parametrize(("sides", "hurt"), RECTANGLES)
+def test_at_the_corner_of_a_rectangle_it_is_what_three_dimensions_say(
+    thickness: float, sides: tuple[float, float], hurt: tuple[float, float]
+) -> None:
+    """A computation of the tests' own in depth, length and breadth, of some 0.2 % (`block`)."""
+    half = thickness / 2
+    block = Block(thickness / 1e3, (sides[0] * half / 1e3, sides[1] * half / 1e3))
+    place = block.place_near((hurt[0] * half / 1e3, hurt[1] * half / 1e3))
+    injury = [2e3 * middle[at] for middle, at in zip(block.middles, place, strict=True)]
+    wanted = covered(order((fill(thickness),), pad()), area(*injury), area(sides[0] * half, sides[1] * half))
+    true = block.slower(place)
+    assert 0.995 * true <= judged(wanted).factors["safe"] <= 1 + 1.35 * (true - 1) + 0.003
 
 
 def test_pads_of_different_size_count_each_on_its_own_face() -> None:
@@ -160,7 +180,7 @@ def test_pads_of_different_size_count_each_on_its_own_face() -> None:
 
     def quick(outside: float, inside: float) -> float:
         told = covered(wanted, area(5, 40), area(far, 40 + 2 * outside), area(far, 40 + 2 * inside))
-        return judged(told).reach.factor
+        return judged(told).factors["safe"]
 
     both_small, mixed, both_large = quick(small, small), quick(small, large), quick(large, large)
     assert both_large < mixed < both_small
@@ -195,7 +215,7 @@ def test_the_sheet_says_what_is_short() -> None:
     assert sheet.reach.needed_mm == 72
     short = [warning for warning in sheet.warnings if "past the injury" in warning]
     assert len(short) == 1
-    assert short[0].startswith("The inside heated area reaches 60 mm past the injury, and 72 mm are needed.")
+    assert short[0].startswith("Heat reaches 60 mm past the injury inside, and 72 mm are needed.")
 
 
 def test_wide_pads_cost_nothing() -> None:
@@ -232,11 +252,11 @@ def test_a_pad_that_never_cures_is_refused_with_one_that_does() -> None:
     assert "the outside heated area of 140 x 110 mm is too small for an injury of 100 x 80 mm" in words
     assert "more than 1.5 times as long as the middle (house default)" in words
     least = [float(figure) for figure in words.split("Heat ")[1].split(" mm")[0].split(" x ")]
-    assert judged(covered(wanted, area(100, 80), area(*least))).reach.factor <= LONGEST
+    assert judged(covered(wanted, area(100, 80), area(*least))).factors["safe"] <= LONGEST
     with pytest.raises(PadTooSmallError):
         judged(covered(wanted, area(100, 80), area(*(side - 12 for side in least))))
     plenty = [float(figure) for figure in words.split("with ")[1].split(" mm")[0].split(" x ")]
-    assert judged(covered(wanted, area(100, 80), area(*plenty))).reach.factor < 1.02
+    assert judged(covered(wanted, area(100, 80), area(*plenty))).factors["safe"] < 1.02
 
 
 def test_a_pad_that_does_not_cover_is_refused() -> None:

@@ -9,6 +9,7 @@ from mendbook.plan.cavity import cavity_of
 from mendbook.plan.method import choose
 from mendbook.plan.order import Cured, order_cure
 from mendbook.plan.request import Said, Wanted
+from mendbook.plan.size import Size
 from mendbook.plan.wall import Wall, wall_of
 from mendbook.terms.quantity import Quantity
 from mendbook.terms.units import Dimension
@@ -149,3 +150,42 @@ def test_the_order_says_why(stock: Stock) -> None:
 def test_damage_of_the_liner_is_filled_from_inside(stock: Stock) -> None:
     (layers,) = wall(but(TRUCK, kind="liner only", reaches="cord", cavity_depth=4.0), stock).cures
     assert [layer.name for layer in layers] == ["casing", "gum", "fill"]
+
+
+def heated(stock: Stock, side: float) -> Cured:
+    """Return the cure of an injury of 100 mm square under square pads."""
+    return order_cure(
+        "A", wall(LOADER, stock).cures[0], read_bench({}, stock), casing="steel", moisture="dry", both_faces=True,
+        why_hot="Hot.", injury=Size(100, 100), heated=dict.fromkeys(("outside", "inside"), Size(side, side)),
+    )  # fmt: skip
+
+
+def test_minutes_hold_for_the_edge_under_the_pads_there_are(stock: Stock) -> None:
+    wide, near = heated(stock, 500), heated(stock, 250)
+    for made in (wide, near):
+        assert made.order is not None
+        assert made.sheet is not None
+        assert made.sheet == compute(made.order)
+        assert made.sheet.reach is not None
+    assert near.sheet is not None
+    assert near.sheet.reach is not None
+    assert near.sheet.reach.factor > 1
+
+
+def test_the_setpoint_is_lowered_where_the_edge_asks_for_too_much(stock: Stock) -> None:
+    """The longer heating under small pads must not overcure a face."""
+    wide, small = heated(stock, 500), heated(stock, 190)
+    assert wide.order is not None
+    assert small.order is not None
+    assert small.sheet is not None
+    assert small.order.outside.setpoint_C < wide.order.outside.setpoint_C
+    assert all(layer.ok for layer in small.sheet.layers)
+    lowered = [reason for reason in small.order.rationale if reason.startswith("Lowered to")]
+    assert len(lowered) == 1
+    assert "x t90 and bears" in lowered[0]
+
+
+def test_pads_too_small_are_said(stock: Stock) -> None:
+    refused = heated(stock, 130)
+    assert refused.sheet is None
+    assert "is too small for an injury of 100 x 100 mm" in refused.why_not

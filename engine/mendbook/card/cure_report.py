@@ -8,13 +8,14 @@ from rich.console import RenderableType
 from rich.text import Text
 
 from mendbook.card.cure_band import band_words
+from mendbook.card.cure_edge import edge_words, reach_words
 from mendbook.card.cure_figures import at_least, at_most, minutes
 from mendbook.card.layout import STRONG, hanging, heading, labelled, stack
 from mendbook.card.lettering import line, plain, sentence, short
 from mendbook.card.printing import WIDEST, column_width
 from mendbook.card.wording import STANDING
 from mendbook.plan.method import TWO_STAGES
-from mendbook.terms.cure_sheet import CureSheet, FaceCure, LayerCure, Porosity, Reach, Schedule
+from mendbook.terms.cure_sheet import CureSheet, FaceCure, LayerCure, Porosity, Schedule
 from mendbook.terms.plan import Repair
 
 Stage = tuple[str, CureSheet | None]
@@ -123,7 +124,9 @@ def _rows(sheet: CureSheet) -> Iterator[tuple[str, RenderableType]]:
         yield "Layers", _layer(layer)
     yield "Pressure", _porosity(sheet.porosity)
     if sheet.reach is not None:
-        yield "Reach", _reach(sheet.reach)
+        yield "Reach", reach_words(sheet.reach)
+    for said in edge_words(sheet.edge) if sheet.edge else ():
+        yield "Edge", sentence(said)
 
 
 _REACHED = {
@@ -170,14 +173,6 @@ def _porosity(porosity: Porosity) -> str:
     if porosity.ok:
         return figures
     return f"TOO LOW: {figures} This pressure holds up to {floor(porosity.highest_safe_setpoint_C)} °C."
-
-
-def _reach(reach: Reach) -> str:
-    """Return how far the pads reach past the injury; the shorter of both ways counts."""
-    got = " and ".join(f"{pad.face} {floor(min(pad.length_mm, pad.width_mm))} mm" for pad in reach.pads)
-    verdict = "" if all(pad.ok for pad in reach.pads) else "TOO SHORT: "
-    longer = f"{reach.factor:.3f} times those under wide pads" if reach.factor > 1 else "those under wide pads"
-    return f"{verdict}past the injury {got}, {reach.needed_mm:.0f} mm needed; the minutes are {longer}."
 
 
 def _told(title: str, said: tuple[str, ...]) -> RenderableType | None:

@@ -53,7 +53,7 @@ class Moisture(StrEnum):
     WET = "wet"
 
 
-BESIDES = ("order", "save", "pictures", "picture", "draws", "batch", "as_json")  # what goes with an order, too
+BESIDES = ("order", "save", "pictures", "picture", "draws", "batch", "edge", "as_json")  # what goes with an order, too
 
 
 def _by_hand(help_text: str, metavar: str | None = None) -> Any:
@@ -99,6 +99,9 @@ def print_cure(
     batch: Annotated[
         bool, typer.Option("--batch", help="ORDER holds many, one a line as JSON, or a YAML list: a CSV row for each.")
     ] = False,
+    edge: Annotated[
+        bool, typer.Option("--edge", help="Check reach and overlap of the pads in two dimensions, some seconds.")
+    ] = False,
     as_json: JsonOption = False,
 ) -> None:
     """Work out the cure time of one repair, from an order or from a few figures."""
@@ -109,7 +112,7 @@ def print_cure(
         )
     if batch:
         _refuse_figures(context)
-        _print_rows(order, is_more_asked=any((save, pictures, picture, draws)), as_json=as_json)
+        _print_rows(order, is_more_asked=any((save, pictures, picture, draws, edge)), as_json=as_json)
         return
     from mendbook.cli.picturing import Gallery
 
@@ -126,7 +129,7 @@ def print_cure(
         from mendbook.cli.plain_cure import save_order
 
         save_order(wanted, save)
-    _answer(wanted, name, draws, gallery, as_json=as_json)
+    _answer(wanted, name, draws, gallery, edge=edge, as_json=as_json)
 
 
 def _print_rows(order: str | None, *, is_more_asked: bool, as_json: bool) -> None:
@@ -161,7 +164,7 @@ def _read(given: str) -> tuple["CureOrder", str]:
         return read_order(document), document.name
 
 
-def _answer(wanted: "CureOrder", name: str, draws: int, gallery: "Gallery", *, as_json: bool) -> None:
+def _answer(wanted: "CureOrder", name: str, draws: int, gallery: "Gallery", *, edge: bool, as_json: bool) -> None:
     from mendbook.cure import NeverCuredError, PadTooSmallError, compute
     from mendbook.cure.scatter import spread
 
@@ -169,6 +172,10 @@ def _answer(wanted: "CureOrder", name: str, draws: int, gallery: "Gallery", *, a
         sheet = compute(wanted)
         longer = sheet.reach.factor if sheet.reach else 1.0
         sheet = sheet.model_copy(update={"band": spread(wanted, sheet.schedule, draws, longer=longer)})
+        if edge:
+            from mendbook.cure.edge_check import check_edge
+
+            sheet = sheet.model_copy(update={"edge": check_edge(wanted)})
     drawn = gallery.fill(wanted, sheet)
     if as_json:
         write(sheet.model_dump_json(by_alias=True, indent=2))

@@ -5,14 +5,14 @@ middle of the other; the corner of the injury is followed as a column of its own
 until it, too, has its target. Pads of different size each count on their own face.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
 from mendbook.cure.course import Wall
 from mendbook.cure.edge import ELEMENTS, EdgeWall, Patch, further
 from mendbook.cure.overlap import overlap_needed
-from mendbook.cure.schedules import NeverCuredError, plan_courses
+from mendbook.cure.schedules import NeverCuredError, power_off_times
 from mendbook.cure.sideways import look_along
 from mendbook.cure.varying import hold_still
 from mendbook.terms.cure_order import Area, CureOrder, Pad
@@ -31,27 +31,33 @@ class PadTooSmallError(ValueError):
 class Judged:
     """What the pads of an order reach, and by how much each schedule is longer than under wide pads."""
 
-    reach: Reach
+    needed_mm: float
+    pads: tuple[PadReach, ...]
     factors: dict[ScheduleName, float]
 
+    def reach_of(self, followed: ScheduleName) -> Reach:
+        """Return what the sheet says of the pads when `followed` is."""
+        return Reach(needed_mm=ceil(self.needed_mm), pads=self.pads, factor=round(self.factors[followed], 3))
 
-def judge_pads(order: CureOrder, names: Iterable[ScheduleName]) -> Judged | None:
+
+def judge_pads(order: CureOrder, names: Sequence[ScheduleName]) -> Judged | None:
     """Return how far the pads reach and what that costs each schedule of `names`, the one followed first.
 
     None where the order does not say how large the injury is, or none of its heated areas. A pad of unknown size
-    counts as large as the other. Schedules that would take too long are left out, but for the first: it raises
-    PadTooSmallError.
+    counts as large as the other. Schedules that would take too long are left out. Raises PadTooSmallError when neither
+    the first nor safe is left, and NeverCuredError where wide pads would not help.
     """
-    areas = _heated(order)
+    areas = heated_areas(order)
     if order.injury is None or not areas:
         return None
     needed, injury = overlap_of(order), order.injury
     pads = tuple(_past(face, area, injury, needed) for face, area in areas.items())
-    factors = _factors(order, _patches(order, areas, injury), tuple(names)) if min(map(_least_past, pads)) >= 0 else {}
+    known = next(iter(areas.values()))
+    patches = patches_of(order, injury, (areas.get("outside", known), areas.get("inside", known)))
+    factors = factors_at(order, patches, names) if min(map(_least_past, pads)) >= 0 else {}
     if not factors:
-        raise PadTooSmallError(_too_small(order, areas, injury, needed))
-    followed = next(iter(factors.values()))
-    return Judged(Reach(needed_mm=ceil(needed), pads=pads, factor=round(followed, 3)), factors)
+        raise PadTooSmallError(_too_small(order, areas, injury, needed, names[0]))
+    return Judged(needed, pads, factors)
 
 
 def overlap_of(order: CureOrder) -> float:
@@ -60,7 +66,7 @@ def overlap_of(order: CureOrder) -> float:
     return overlap_needed(along.thickness_mm, along.in_plane_ratio, along.one_sided)
 
 
-def _heated(order: CureOrder) -> dict[Face, Area]:
+def heated_areas(order: CureOrder) -> dict[Face, Area]:
     """Return the heated areas that the order tells, by face."""
     told: dict[Face, Pad] = {"outside": order.outside, "inside": order.inside}
     return {face: pad.heated for face, pad in told.items() if pad.present and pad.heated}
@@ -76,11 +82,11 @@ def _past(face: Face, area: Area, injury: Area, needed: float) -> PadReach:
     )
 
 
-def _patches(order: CureOrder, areas: dict[Face, Area], injury: Area) -> tuple[Patch, Patch]:
-    """Return how the corner of the injury stands under the outside and the inside pad."""
+def patches_of(order: CureOrder, injury: Area, pads: tuple[Area, Area]) -> tuple[Patch, Patch]:
+    """Return how the corner of `injury` stands under the heated areas of the outside and the inside pad."""
     more = further(order, look_along(order))
-    known = next(iter(areas.values()))
-    return _patch(areas.get("outside", known), injury, more), _patch(areas.get("inside", known), injury, more)
+    outside, inside = pads
+    return _patch(outside, injury, more), _patch(inside, injury, more)
 
 
 def _patch(area: Area, injury: Area, more: float) -> Patch:
@@ -93,48 +99,48 @@ def _least_past(pad: PadReach) -> float:
     return min(pad.length_mm, pad.width_mm)
 
 
-def _factors(
+def factors_at(
     order: CureOrder, patches: tuple[Patch, Patch], names: Sequence[ScheduleName]
 ) -> dict[ScheduleName, float]:
-    """Return by how much longer each schedule is at the corner of the injury than under wide pads.
+    """Return by how much longer each schedule is where a column stands so than under wide pads.
 
-    What takes too long is left out; nothing is left when the first does. A ratio of two times is told with the
+    What takes too long is left out; nothing is left when the first and safe do. Raises NeverCuredError when those are
+    not reached even under wide pads. A ratio of two times is told with the
     properties of rubber held still.
     """
     order = hold_still(order)
+    wide = power_off_times(Wall(order, ELEMENTS), names)
     try:
-        corner = plan_courses(EdgeWall(order, patches), names)
+        corner = power_off_times(EdgeWall(order, patches), tuple(wide))
     except NeverCuredError:
         return {}
-    wide = plan_courses(Wall(order, ELEMENTS), names)
-    factors = {name: max(1.0, course.power_off / wide[name].power_off) for name, course in corner.items()}
-    return (
-        {name: factor for name, factor in factors.items() if factor <= LONGEST} if factors[names[0]] <= LONGEST else {}
-    )
+    factors = {name: max(1.0, time / wide[name]) for name, time in corner.items()}
+    bearable = {name: factor for name, factor in factors.items() if factor <= LONGEST}
+    return bearable if names[0] in bearable or "safe" in bearable else {}
 
 
-def _too_small(order: CureOrder, areas: dict[Face, Area], injury: Area, needed: float) -> str:
+def _too_small(order: CureOrder, areas: dict[Face, Area], injury: Area, needed: float, name: ScheduleName) -> str:
     pad = min((_past(face, area, injury, needed) for face, area in areas.items()), key=_least_past)
     area = areas[pad.face]
     if _least_past(pad) < 0:
         why = "It does not cover it"
     else:
         why = f"The edge would take more than {LONGEST:g} times as long as the middle (house default)"
+    least, no_loss = _grown(injury, _least(order, injury, needed, name)), _grown(injury, needed)
     return (
         f"the {pad.face} heated area of {area.length_mm:g} x {area.width_mm:g} mm is too small for an injury of "
         f"{injury.length_mm:g} x {injury.width_mm:g} mm in a wall of {look_along(order).thickness_mm:g} mm. {why}. "
-        f"Heat {_grown(injury, _least(order, injury, needed))} at the very least; with {_grown(injury, needed)} hardly "
-        "any time is lost."
+        f"Heat {least} at the very least; with {no_loss} hardly any time is lost."
     )
 
 
-def _least(order: CureOrder, injury: Area, needed: float) -> float:
+def _least(order: CureOrder, injury: Area, needed: float, name: ScheduleName) -> float:
     """Return the least overlap [mm] that is not refused: halved in between."""
     low, high = 0.0, needed
     for _ in range(ROUNDS):
         middle = (low + high) / 2
         area = Area(length_mm=injury.length_mm + 2 * middle, width_mm=injury.width_mm + 2 * middle)
-        enough = _factors(order, _patches(order, {"outside": area}, injury), (order.schedule,))
+        enough = factors_at(order, patches_of(order, injury, (area, area)), (name,))
         low, high = (low, middle) if enough else (middle, high)
     return high
 

@@ -7,7 +7,7 @@ economy : what cures after power-off counts while a point is above 110 °C, in a
 floor : all of the cool-down counts as ordered. About half of such cures fall short: for information only.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from math import log
 
@@ -97,29 +97,50 @@ def power_off_time(wall: Wall, name: ScheduleName = "safe") -> float:
 
     Raises NeverCuredError when 72 h of heating do not suffice.
     """
-    return plan_courses(wall, (name,))[name].power_off
+    return power_off_times(wall, (name,))[name]
 
 
-def plan_courses(wall: Wall, names: Sequence[ScheduleName]) -> dict[ScheduleName, Course]:
-    """Return the course of each schedule, with the least heating that it asks for.
+def power_off_times(wall: Wall, names: Sequence[ScheduleName]) -> dict[ScheduleName, float]:
+    """Return the least heating of each schedule [s after switch-on].
 
-    Economy is left out where it saves nothing against safe. Raises NeverCuredError when the first is not reached
-    (economy alone may give way to safe); others that are not reached are left out.
+    Raises NeverCuredError when the first is not reached (economy alone may give way to safe); others that are not
+    reached are left out.
+    """
+    return _search(_heat_up(wall, max(target_of(wall, name) for name in names)), names)
+
+
+def plan_courses(
+    wall: Wall, names: Sequence[ScheduleName], longer: Mapping[ScheduleName, float] | None = None
+) -> dict[ScheduleName, Course]:
+    """Return the course of each schedule, with the least heating that it asks for. Raises and leaves out as above.
+
+    Economy is left out where it saves nothing against safe, too.
+
+    longer : factors on the heating; a schedule without one is left out
     """
     heated = _heat_up(wall, max(target_of(wall, name) for name in names))
-    found: dict[ScheduleName, Course] = {}
+    factors = dict.fromkeys(names, 1.0) if longer is None else longer
+    wide = _search(heated, names)
+    times = {name: factors[name] * time for name, time in wide.items() if name in factors}
+    if "safe" in times and "economy" in times and times["economy"] >= times["safe"]:
+        del times["economy"]
+    return {
+        name: follow(wall, time, heated.at(time) if time == wide[name] else None, coasting=name != "safe")
+        for name, time in times.items()
+    }
+
+
+def _search(heated: Heated, names: Sequence[ScheduleName]) -> dict[ScheduleName, float]:
+    found: dict[ScheduleName, float] = {}
     missed: dict[ScheduleName, NeverCuredError] = {}
     for name in names:
         try:
-            time = heated.time_of(target_of(wall, name)) if name == "safe" else _coasting_time(heated, name)
+            safe = name == "safe"
+            found[name] = heated.time_of(target_of(heated.wall, name)) if safe else _coasting_time(heated, name)
         except NeverCuredError as problem:
             missed[name] = problem
-        else:
-            found[name] = follow(wall, time, heated.at(time), coasting=name != "safe")
     if names[0] not in found and "safe" not in found:
         raise missed[names[0]]
-    if "safe" in found and "economy" in found and found["economy"].power_off >= found["safe"].power_off:
-        del found["economy"]
     return found
 
 

@@ -2,8 +2,8 @@
 
 from math import ceil, floor
 
-from mendbook.cure.course import Course, Wall, follow, hottest
-from mendbook.cure.reach import Judged, judge_pads
+from mendbook.cure.course import Course, Wall, hottest
+from mendbook.cure.reach import judge_pads
 from mendbook.cure.schedules import plan_courses, target_of
 from mendbook.cure.vapour import clamp_needed, highest_setpoint, saturation_pressure
 from mendbook.cure.varying import varies
@@ -23,13 +23,12 @@ def compute(order: CureOrder, *, beside: bool = True) -> CureSheet:
     72 h of heating do not suffice, PadTooSmallError when the edge of the injury takes too long.
     """
     wall = Wall(order)
-    courses = plan_courses(wall, _names(order, beside=beside))
-    judged = judge_pads(order, courses)
-    reach = judged.reach if judged else None
-    if judged is not None:
-        courses = _prolong(wall, courses, judged)
+    names = _names(order, beside=beside)
+    judged = judge_pads(order, names)
+    courses = plan_courses(wall, names, judged.factors if judged else None)
     schedules = tuple(_schedule(wall, name, course) for name, course in courses.items())
     followed, course = schedules[0], next(iter(courses.values()))
+    reach = judged.reach_of(followed.name) if judged else None
     layers = _layers(wall, course)
     porosity = _porosity(order)
     return CureSheet(
@@ -60,14 +59,6 @@ def compute(order: CureOrder, *, beside: bool = True) -> CureSheet:
 
 def _reaction(wall: Wall, course: Course) -> tuple[str, ...]:
     return warn_of_reaction(wall.order, hottest(wall, course)) if varies(wall.order) else ()
-
-
-def _prolong(wall: Wall, courses: dict[ScheduleName, Course], judged: Judged) -> dict[ScheduleName, Course]:
-    """Return the courses with the heating that the edge of the injury asks for."""
-    return {
-        name: courses[name] if factor == 1 else follow(wall, factor * courses[name].power_off, coasting=name != "safe")
-        for name, factor in judged.factors.items()
-    }
 
 
 def _names(order: CureOrder, *, beside: bool) -> tuple[ScheduleName, ...]:

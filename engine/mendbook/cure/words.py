@@ -32,15 +32,14 @@ def warn_of_clock(order: CureOrder, followed: Schedule, timer_start: float) -> t
 
 
 def _short(reach: Reach | None) -> list[str]:
-    if reach is None:
+    short = [pad for pad in reach.pads if not pad.ok] if reach else []
+    if reach is None or not short:
         return []
-    longer = 100 * (reach.factor - 1)
+    told = [f"{floor(min(pad.length_mm, pad.width_mm))} mm past the injury {pad.face}" for pad in short]
     return [
-        f"The {pad.face} heated area reaches {min(pad.length_mm, pad.width_mm):.0f} mm past the injury, and "
-        f"{reach.needed_mm:.0f} mm are needed. The minutes are {longer:.1f} % longer for it, so that the edge of the "
-        "injury cures, and the faces get as much more. A larger pad is better."
-        for pad in reach.pads
-        if not pad.ok
+        f"Heat reaches {' and '.join(told)}, and {reach.needed_mm:.0f} mm are needed. The minutes are "
+        f"{100 * (reach.factor - 1):.1f} % longer for it, so that the edge of the injury cures, too; the faces get "
+        "more cure for it. Larger pads are better."
     ]
 
 
