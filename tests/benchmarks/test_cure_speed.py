@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from mendbook.cure import compute
+from mendbook.cure.advice import advise
 from mendbook.cure.course import Wall
 from mendbook.cure.schedules import power_off_time
 from mendbook.terms.cure_order import CureOrder
@@ -36,6 +37,13 @@ def test_a_sheet_takes_a_few_milliseconds(wanted: CureOrder) -> None:
     found = milliseconds(lambda: compute(wanted), 50)
     print(f"\ncompute: {found:.2f} ms")
     assert found < 10
+
+
+@pytest.mark.benchmark
+def test_advice_takes_less_than_a_second() -> None:
+    found = milliseconds(lambda: advise(WANTED), 1)
+    print(f"\nadvise: {found:.0f} ms")
+    assert found < 1000
 
 
 @pytest.mark.benchmark

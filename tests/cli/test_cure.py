@@ -76,3 +76,45 @@ def test_an_order_that_never_cures_is_one_error(order: Path, capsys: pytest.Capt
     assert said.startswith(f"error: {order}: after 72 h of heating")
     assert said.count("error: ") == 1
     assert "Traceback" not in captured.err
+
+
+def test_advice_is_a_part_of_the_report(order: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["cure", str(order), "--advice", "--shift", "6"]) == 0
+    captured = capsys.readouterr()
+    assert captured.err == ""
+    said = " ".join(captured.out.split())
+    for words in ("Advice (", "In 6 h safe:", "What if", "Last word"):
+        assert words in said
+
+
+def test_the_json_holds_advice_where_it_was_asked_for(order: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["cure", str(order), "--json", "--advice"]) == 0
+    advice = json.loads(capsys.readouterr().out)["advice"]
+    assert advice["shift_hours"] == 8
+    assert advice["what_ifs"]
+    assert run(["cure", str(order), "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["advice"] is None
+
+
+def test_figures_get_advice_too(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["cure", "--thickness", "40 mm", "--ambient", "15 °C", "--advice"]) == 0
+    assert "Last word" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("options", "words"),
+    [
+        (["--shift", "8"], "it belongs to the advice. Write '--advice --shift 8'."),
+        (["--advice", "--shift", "0.5"], "0.5 h is not between 1 and 72 h"),
+        (["--advice", "--shift", "nan"], "nan h is not between 1 and 72 h"),
+        (["--advice", "--shift", "long"], "Invalid value for '--shift'"),
+    ],
+)
+def test_a_shift_that_cannot_be_is_one_error(
+    order: Path, options: list[str], words: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(["cure", str(order), *options]) == 2
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    assert words in " ".join(captured.err.split())
+    assert "Traceback" not in captured.err

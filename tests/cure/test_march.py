@@ -21,7 +21,9 @@ from tests.cure.walls import INSULATED, beside, fill, ideal, order, pad, reactin
 def marched(wanted: CureOrder, elements: int = 48) -> Wall:
     """Return the wall of an order, marched through whether or not anything in it varies."""
     wall = Wall(wanted, elements)
-    wall.heating = MarchedHeating(vary(wanted.layers, wall.stack, wall.points), wall.faces, wall.tyre_C)
+    wall.heating = MarchedHeating(
+        vary(wanted.layers, wall.stack, wall.points), wall.faces, wall.begun.profile, wall.begun.cure
+    )
     return wall
 
 
@@ -146,7 +148,7 @@ def test_without_a_way_out_the_heat_of_reaction_warms_the_rubber_up() -> None:
     """By hand: dT = dH / c, 20 kJ/kg over 1850 J/(kg K), less the 10^-E of it that is still to come."""
     wall = Wall(order((varied(30, reaction=20),), pad()))
     closed = Face(False, 0.0, (0.0,), (100.0,), 0.0, 0.0)
-    heating = MarchedHeating(vary(wall.order.layers, wall.stack, wall.points), (closed, closed), 100.0)
+    heating = MarchedHeating(vary(wall.order.layers, wall.stack, wall.points), (closed, closed), 100.0, wall.begun.cure)
     times = np.array([3600.0, 36000.0, 4e5])
     cured = np.array([heating.cure(wall.points, np.array([0.0, time]))[0, -1] for time in times])
     rise = heating.temperatures(times) - 100
@@ -158,7 +160,7 @@ def test_with_a_heat_capacity_that_grows_it_warms_it_up_by_less() -> None:
     """By hand: c0 (t + g t^2 / 2) gains dH, t counted from 80 °C."""
     wall = Wall(order((varied(30, capacity=0.005, reaction=50),), pad()))
     closed = Face(False, 0.0, (0.0,), (120.0,), 0.0, 0.0)
-    heating = MarchedHeating(vary(wall.order.layers, wall.stack, wall.points), (closed, closed), 120.0)
+    heating = MarchedHeating(vary(wall.order.layers, wall.stack, wall.points), (closed, closed), 120.0, wall.begun.cure)
     gained = 40 + 0.0025 * 40**2 + 5e4 / 1850
     final = 80 + (np.sqrt(1 + 0.01 * gained) - 1) / 0.005
     assert heating.temperatures(np.array([2e5])) == pytest.approx(final, abs=1e-3)

@@ -7,6 +7,7 @@ from math import ceil, floor
 from rich.console import RenderableType
 from rich.text import Text
 
+from mendbook.card.cure_advice import advice_part
 from mendbook.card.cure_band import band_words
 from mendbook.card.cure_edge import edge_words, reach_words
 from mendbook.card.cure_figures import at_least, at_most, minutes
@@ -36,6 +37,7 @@ def cure_report(sheet: CureSheet, width: int = WIDEST, premises: tuple[str, ...]
         labelled(time, columns, indent=0),
         Text(),
         labelled(_rows(sheet), columns, indent=0),
+        advice_part(sheet.advice, columns) if sheet.advice else None,
         _told("What the order rests on", premises),
         _told("What the figure counts", sheet.notes),
         _told("Cautions", sheet.cautions or STANDING),

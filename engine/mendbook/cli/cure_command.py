@@ -11,6 +11,7 @@ from mendbook.cli.refusals import RefusalError, refusing
 from mendbook.cli.screen import show, write
 
 if TYPE_CHECKING:
+    from mendbook.cli.advising import Counsel
     from mendbook.cli.picturing import Gallery
     from mendbook.terms.cure_order import CureOrder
 
@@ -53,7 +54,8 @@ class Moisture(StrEnum):
     WET = "wet"
 
 
-BESIDES = ("order", "save", "pictures", "picture", "draws", "batch", "edge", "as_json")  # what goes with an order, too
+# what goes with an order, too
+BESIDES = ("order", "save", "pictures", "picture", "draws", "batch", "edge", "advice", "shift", "as_json")
 
 
 def _by_hand(help_text: str, metavar: str | None = None) -> Any:
@@ -102,6 +104,10 @@ def print_cure(
     edge: Annotated[
         bool, typer.Option("--edge", help="Check reach and overlap of the pads in two dimensions, some seconds.")
     ] = False,
+    advice: Annotated[bool, typer.Option("--advice", help="Say what else could be done, and what if.")] = False,
+    shift: Annotated[
+        float | None, typer.Option(metavar="HOURS", help="With --advice: hours to fit a cure in; 8.")
+    ] = None,
     as_json: JsonOption = False,
 ) -> None:
     """Work out the cure time of one repair, from an order or from a few figures."""
@@ -110,9 +116,13 @@ def print_cure(
             "a cure is worked out from an order or from a thickness. Write 'mendbook cure ORDER', or "
             '\'mendbook cure --thickness "74 mm" --ambient "5 °C"\'.'
         )
+    from mendbook.cli.advising import Counsel
+
+    counsel = Counsel(advice, shift)
+    counsel.check()
     if batch:
         _refuse_figures(context)
-        _print_rows(order, is_more_asked=any((save, pictures, picture, draws, edge)), as_json=as_json)
+        _print_rows(order, is_more_asked=any((save, pictures, picture, draws, edge, advice)), as_json=as_json)
         return
     from mendbook.cli.picturing import Gallery
 
@@ -129,7 +139,7 @@ def print_cure(
         from mendbook.cli.plain_cure import save_order
 
         save_order(wanted, save)
-    _answer(wanted, name, draws, gallery, edge=edge, as_json=as_json)
+    _answer(wanted, name, draws, counsel, gallery, edge=edge, as_json=as_json)
 
 
 def _print_rows(order: str | None, *, is_more_asked: bool, as_json: bool) -> None:
@@ -164,7 +174,9 @@ def _read(given: str) -> tuple["CureOrder", str]:
         return read_order(document), document.name
 
 
-def _answer(wanted: "CureOrder", name: str, draws: int, gallery: "Gallery", *, edge: bool, as_json: bool) -> None:
+def _answer(
+    wanted: "CureOrder", name: str, draws: int, counsel: "Counsel", gallery: "Gallery", *, edge: bool, as_json: bool
+) -> None:
     from mendbook.cure import NeverCuredError, PadTooSmallError, compute
     from mendbook.cure.scatter import spread
 
@@ -176,6 +188,7 @@ def _answer(wanted: "CureOrder", name: str, draws: int, gallery: "Gallery", *, e
             from mendbook.cure.edge_check import check_edge
 
             sheet = sheet.model_copy(update={"edge": check_edge(wanted)})
+        sheet = counsel.add(wanted, sheet)
     drawn = gallery.fill(wanted, sheet)
     if as_json:
         write(sheet.model_dump_json(by_alias=True, indent=2))

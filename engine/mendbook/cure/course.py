@@ -7,7 +7,7 @@ import numpy as np
 
 from mendbook.cure.arrays import Array
 from mendbook.cure.cooling import CoolDown, CoolingPhase, quicken
-from mendbook.cure.faces import meet
+from mendbook.cure.faces import Face, meet
 from mendbook.cure.heating import Heating, HeatingPhase
 from mendbook.cure.kinetics import follow_points
 from mendbook.cure.marched import MarchedHeating
@@ -18,22 +18,37 @@ from mendbook.terms.cure_order import CureOrder
 STEPS = 48  # quadrature intervals of a stretch of heating
 
 
+@dataclass(frozen=True)
+class Begun:
+    """Where a cure stands when heating begins, or goes on: times of the faces are counted from there."""
+
+    faces: tuple[Face, Face]
+    profile: Array  # of the nodes [°C]
+    cure: Array  # of the points [multiples of t90]
+
+
 class Wall:
     """The wall of an order: its nodes, its faces, and the points at which cure is followed."""
 
-    def __init__(self, order: CureOrder, elements: int = ELEMENTS) -> None:
+    def __init__(self, order: CureOrder, elements: int = ELEMENTS, begun: Begun | None = None) -> None:
+        """Lay it out from switch-on, or from where a cure that has `begun` stands."""
         self.order = order
         self.stack = build_stack(order.layers, elements)
-        self.faces = (
-            meet(order.outside, order.ambient_C, order.cooling),
-            meet(order.inside, order.ambient_C, order.cooling),
-        )
         self.points = follow_points(order.layers, self.stack)
-        self.tyre_C = order.ambient_C if order.tyre_C is None else order.tyre_C
+        if begun is None:
+            begun = Begun(
+                faces=(
+                    meet(order.outside, order.ambient_C, order.cooling),
+                    meet(order.inside, order.ambient_C, order.cooling),
+                ),
+                profile=np.full(len(self.stack.depth), order.ambient_C if order.tyre_C is None else order.tyre_C),
+                cure=np.zeros(len(self.points.nodes)),
+            )
+        self.begun, self.faces = begun, begun.faces
         self.heating: HeatingPhase = (
-            MarchedHeating(vary(order.layers, self.stack, self.points), self.faces, self.tyre_C)
+            MarchedHeating(vary(order.layers, self.stack, self.points), self.faces, begun.profile, begun.cure)
             if varies(order)
-            else Heating(self.stack, self.faces, self.tyre_C)
+            else Heating(self.stack, self.faces, begun.profile)
         )
 
     @property
@@ -54,7 +69,7 @@ class Wall:
 
     @property
     def _hottest(self) -> float:
-        met = max(self.tyre_C, *(reading for face in self.faces for reading in face.readings))
+        met = max(float(self.begun.profile.max()), *(reading for face in self.faces for reading in face.readings))
         return met + max(layer.reaction_rise for layer in self.order.layers)
 
     def slowest(self, cure: Array) -> int:
@@ -85,7 +100,7 @@ def follow(wall: Wall, power_off: float, heated: Array | None = None, *, coastin
     coasting : the cool-down counts for the slowest point
     """
     if heated is None:
-        heated = wall.heating.cure(wall.points, wall.heating.ticks(0.0, power_off, STEPS))[:, -1]
+        heated = wall.begun.cure + wall.heating.cure(wall.points, wall.heating.ticks(0.0, power_off, STEPS))[:, -1]
     cooling = wall.let_cool(power_off, wall.cool_down)
     cooled = heated + cooling.cure(wall.points)
     return Course(

@@ -165,7 +165,7 @@ class Disc:
     def _heat(self) -> Iterator[None]:
         """Follow the wall step by step from switch-on on, and keep what it comes to."""
         self.times.append(0.0)
-        self.temperatures.append(np.full(self.grid.shape, self.wall.tyre_C))
+        self.temperatures.append(np.full(self.grid.shape, self.wall.begun.profile[0]))
         self.cures.append(np.zeros((len(self.wall.points.nodes), self.grid.shape[1])))
         yield
         flow = self.grid.heating()

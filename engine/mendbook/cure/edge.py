@@ -82,7 +82,7 @@ class EdgeHeating(Heating):
     """The heating of a column near the edge."""
 
     def __init__(self, wall: Wall, patches: tuple[Patch, Patch]) -> None:
-        super().__init__(wall.stack, wall.faces, wall.tyre_C)
+        super().__init__(wall.stack, wall.faces, wall.begun.profile)
         self._lack = Lack(wall, self, patches)
 
     def without_edge(self, times: Array) -> Array:

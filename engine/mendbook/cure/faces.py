@@ -1,7 +1,7 @@
 """What each face of the wall meets: a pad that follows its course, or the air of the shop."""
 
 from bisect import bisect_right
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf, isinf
 
 import numpy as np
@@ -47,6 +47,15 @@ class Face:
     def temperatures(self, times: Array) -> Array:
         """Return what the rubber meets at `times` [s after switch-on], in [°C]."""
         return np.interp(times, self.times, self.readings)
+
+    def later(self, time: float) -> "Face":
+        """Return the face as it goes on from `time` [s after switch-on]: its times begin there."""
+        now = float(self.temperatures(np.array(time)))
+        to_come = [
+            (bend - time, reading) for bend, reading in zip(self.times, self.readings, strict=True) if bend > time
+        ]
+        times, readings = zip((0.0, now), *to_come, strict=True)
+        return replace(self, times=times, readings=readings)
 
     def slope(self, time: float) -> float:
         """Return how fast it warms up from `time` on [K/s], up to the next bend."""

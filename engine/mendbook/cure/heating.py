@@ -68,7 +68,8 @@ class HeatingPhase(ABC):
 class Heating(HeatingPhase):
     """The heating of a wall whose properties stay as they are: exact, in the modes of the wall."""
 
-    def __init__(self, stack: Stack, faces: tuple[Face, Face], tyre_C: float) -> None:
+    def __init__(self, stack: Stack, faces: tuple[Face, Face], tyre_C: float | Array) -> None:
+        """Begin with the wall at `tyre_C` [°C]: of all its nodes, or one by one."""
         super().__init__(faces)
         self._held = tuple(isinf(face.conductance) for face in faces)
         nodes = len(stack.depth)
@@ -86,7 +87,7 @@ class Heating(HeatingPhase):
 
         self._inputs = np.array([face.temperatures(self.bends) for face in faces])
         self._slopes = np.array([[face.slope(bend) for bend in self.bends.tolist()] for face in faces])
-        state = self.modes.amplitudes(np.full(free.stop - free.start, tyre_C))
+        state = self.modes.amplitudes(np.broadcast_to(tyre_C, nodes)[free])
         self._states = [state]
         for leg, elapsed in enumerate(np.diff(self.bends)):
             state = self._run_on(state, leg, np.array([elapsed]))[:, 0]

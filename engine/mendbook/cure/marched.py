@@ -14,15 +14,15 @@ from mendbook.cure.varying import PERFECT, Varying
 class MarchedHeating(HeatingPhase):
     """The heating of a wall whose properties change, or that gives off heat."""
 
-    def __init__(self, wall: Varying, faces: tuple[Face, Face], tyre_C: float) -> None:
+    def __init__(self, wall: Varying, faces: tuple[Face, Face], tyre_C: float | Array, cured: Array) -> None:
+        """Begin with the wall at `tyre_C` [°C], of all its nodes or one by one, and the cure of its points."""
         super().__init__(faces)
         self._wall = wall
         nodes = np.full(len(wall.stack.depth), tyre_C)
         for end, face in zip((0, -1), faces, strict=True):
             if face.conductance >= PERFECT:  # the face jumps to its pad at once
                 nodes[end] = face.readings[0]
-        fresh = np.zeros(len(wall.sites.nodes))
-        self._march = March(wall.between_pads(faces), nodes, fresh, self.met, self.bends[1:].tolist())
+        self._march = March(wall.between_pads(faces), nodes, cured[wall.reacting], self.met, self.bends[1:].tolist())
 
     def temperatures(self, times: Array) -> Array:
         """Return the temperature of every node (rows) at `times`, one column each."""

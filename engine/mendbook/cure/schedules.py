@@ -57,6 +57,8 @@ class Heated:
         if not enough[-1]:
             raise NeverCuredError(self._never(target))
         first = int(np.argmax(enough))
+        if first == 0:
+            return float(self.ticks[0])
         low, high = float(self.ticks[first - 1]), float(self.ticks[first])
         time = high
         while True:
@@ -147,7 +149,7 @@ def _search(heated: Heated, names: Sequence[ScheduleName]) -> dict[ScheduleName,
 def _heat_up(wall: Wall, target: float) -> Heated:
     """Return the heating until `target` is reached, or for 72 h."""
     heating = wall.heating
-    reached = np.zeros(len(wall.points.nodes))
+    reached = wall.begun.cure
     start = 0.0
     end = float(heating.bends[-1]) + CROSSINGS * wall.stack.crossing**2 + ALLOWANCE
     stretches: list[tuple[Array, Array]] = []
@@ -156,7 +158,7 @@ def _heat_up(wall: Wall, target: float) -> Heated:
         cure = reached[:, None] + heating.cure(wall.points, ticks)
         enough = cure[wall.points.must_cure].min(axis=0) >= target
         first = int(np.argmax(enough))
-        if enough[-1] and start == 0 and ticks[first] < SOON * ticks[-1]:
+        if enough[-1] and start == 0 and 0 < ticks[first] < SOON * ticks[-1]:
             end = float(ticks[first])
             continue
         stretches.append((ticks, cure))
@@ -174,6 +176,8 @@ def _coasting_time(heated: Heated, name: ScheduleName) -> float:
         coasted = wall.let_cool(time, cool_down).cure(wall.points, floor)
         return log(float((heated.at(time) + coasted)[wall.points.must_cure].min()) / target)
 
+    if wall.begun.cure.any() and excess(0.0) >= 0:
+        return 0.0
     latest = float(heated.ticks[-1])
     at_latest = excess(latest)
     if at_latest < 0:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from mendbook.cure.arrays import Array
+from mendbook.cure.arrays import Array, Flags
 from mendbook.cure.chain import Chain, Sites
 from mendbook.cure.faces import Face
 from mendbook.cure.kinetics import Points
@@ -44,6 +44,7 @@ class Varying:
     link_slope: Array  # relative change of each element's conductance [1/K]
     capacity_slope: Array  # change of each node's capacity [J/(m2 K2)]
     sites: Sites
+    reacting: Flags  # which of the points of the wall the sites are
 
     def between_pads(self, faces: tuple[Face, Face]) -> Chain:
         """Return the wall while it is heated. The ends are what `faces` meet."""
@@ -89,4 +90,4 @@ def vary(layers: Sequence[Layer], stack: Stack, points: Points) -> Varying:
             heat[points.layers == index] = mass * made_of.heat_capacity_J_kgK * layer.reaction_rise
     warm = heat > 0
     sites = Sites(points.nodes[warm], heat[warm], points.slope[warm], points.offset[warm])
-    return Varying(stack, link_slope, capacity_slope, sites)
+    return Varying(stack, link_slope, capacity_slope, sites, warm)

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from math import ceil, floor
 
+from mendbook.cure.faces import BELOW_SETPOINT
 from mendbook.cure.reach import overlap_of
 from mendbook.cure.vapour import air_pressure, boiling_temperature, clamp_needed
 from mendbook.terms.cure_order import CureOrder
@@ -155,7 +156,7 @@ def notes(order: CureOrder, followed: Schedule, reach: Reach | None) -> tuple[st
     return (
         COUNTED[followed.name],
         "The timer starts when both pads read their setpoint less 20 °C (common practice, no source). Its minutes "
-        "hold for the heating rates ordered; they are too short for faster or preheated pads.",
+        f"hold for the heating rates ordered; they are too short for faster or preheated pads{_by_how_much(order)}.",
         _sideways(order, reach),
         *_counted(order),
         "Cure is counted in multiples of t90 after Arrhenius, also below the temperatures at which t90 is measured.",
@@ -192,6 +193,28 @@ def _sideways(order: CureOrder, reach: Reach | None) -> str:
         "rectangles, one in the middle of the other, with still air beside them. Figures of cure are those well "
         "inside the pads, where it is most."
     )
+
+
+def preheating_slip(order: CureOrder) -> float:
+    """Return by how much the minutes from the timer may be too short for preheated pads [min], at the most.
+
+    A ramp delays the slowest point by at least half its length; the timer leaves out the ramp but for its last 20 K.
+    0 where a pad is preheated already, or follows a programme.
+    """
+    heated = [pad for pad in (order.outside, order.inside) if pad.present]
+    ramps, left_out = [], []
+    for pad in heated:
+        start = order.ambient_C if pad.start_C is None else pad.start_C
+        if pad.programme or pad.heating_rate_C_min is None:
+            return 0.0
+        ramps.append((pad.setpoint_C - start) / pad.heating_rate_C_min)
+        left_out.append((pad.setpoint_C - BELOW_SETPOINT - start) / pad.heating_rate_C_min)
+    return max(0.0, max(left_out) - min(ramps) / 2)
+
+
+def _by_how_much(order: CureOrder) -> str:
+    slip = preheating_slip(order)
+    return f", by up to {ceil(slip)} min" if slip else ""
 
 
 def _thickness(order: CureOrder) -> float:

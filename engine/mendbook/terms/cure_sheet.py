@@ -5,6 +5,7 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from mendbook.terms.cure_advice import Advice
 from mendbook.terms.cure_band import Band
 from mendbook.terms.cure_edge import EdgeCheck
 
@@ -123,6 +124,7 @@ class CureSheet(Result):
     band: Band | None = Field(None, description="how sure minutes and cure are; only where it was asked for")
     reach: Reach | None = Field(None, description="None when the order does not tell injury and heated areas")
     edge: EdgeCheck | None = Field(None, description="rule beside two dimensions; only where it was asked for")
+    advice: Advice | None = Field(None, description="what else could be done; only where it was asked for")
     warnings: tuple[str, ...] = Field(description="what this order runs into; read before switching on")
     cautions: tuple[str, ...] = Field(description="what goes with every cure")
     notes: tuple[str, ...] = Field(description="what the model counts, what it leaves out, and its basis")

@@ -1,0 +1,164 @@
+"""Advice on a cure: what else could be done, and what happens when things go otherwise than ordered."""
+# ruff: noqa: N815 - the name of a field ends in its unit, and units are written with capitals
+
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+Counted = Literal["safe", "economy"]
+
+
+class Told(BaseModel):
+    """A part of advice: frozen, and closed to keys that are not in its schema."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class Heat(Told):
+    """How long under heat, and how long until the clamp may go."""
+
+    minutes_from_switch_on: float = Field(description="heating [min], rounded up")
+    minutes_to_release: float = Field(description="from power-off to the release temperature [min], rounded up")
+
+
+class HighestSetpoint(Told):
+    """The highest setpoint, the same on every pad, at which no layer passes its limit and the clamp holds water."""
+
+    setpoint_C: float | None = Field(description="to half a degree; None when none of those looked at will do")
+    lowest_looked_at_C: float
+    minutes_from_switch_on: float | None = Field(description="heating at it [min], rounded up")
+    binds: Literal["layer", "pressure", "cap"] = Field(
+        description="what stands against half a degree more; cap: the highest looked at"
+    )
+    layers: tuple[str, ...] = Field(description="those that would pass their limit")
+    ordered_C: float = Field(description="hottest pad of the order [°C]")
+    ordered_minutes: float = Field(description="heating as ordered [min]")
+    ordered_is_within: bool = Field(description="as ordered no layer passes its limit and the clamp holds water")
+
+
+class Pair(Told):
+    """Two setpoints, one for each face."""
+
+    outside_C: float
+    inside_C: float
+    minutes_from_switch_on: float = Field(description="heating [min], rounded up")
+    outside_multiples: float | None = Field(description="cure of the outside face [multiples of t90]")
+    inside_multiples: float | None = Field(description="cure of the inside face [multiples of t90]")
+    within: bool = Field(description="no layer passes its limit and the clamp holds water")
+
+
+class QuickestPair(Told):
+    """The quickest pair within every limit, where it is worth the trouble."""
+
+    pair: Pair
+    one_setpoint_minutes: float = Field(description="heating at the highest common setpoint [min]")
+
+
+class LongestWall(Told):
+    """The thickest wall whose heating and cool-down fit a shift."""
+
+    schedule: Counted
+    thickness_mm: int | None = Field(description="whole millimetres; None when not even a thin one fits")
+    heat: Heat | None
+    grown: tuple[str, ...] = Field(description="layers that grow with the wall; the others keep their thickness")
+    overcured: tuple[str, ...] = Field(description="layers that would pass their limit at the setpoints ordered")
+
+
+class Stages(Told):
+    """The same repair cured in one stage or in two: the fill first, then gum and reinforcement."""
+
+    one: Heat
+    first: Heat
+    second: Heat = Field(description="both faces heated")
+    second_from_inside: Heat | None = Field(description="inside heated alone; None when it never cures")
+    one_outside: float | None = Field(description="cure of the outside face [multiples of t90]")
+    two_outside: float | None = Field(description="same, of both stages together")
+
+
+class PressureRow(Told):
+    """The clamp that keeps water from boiling at one setpoint, moisture by moisture."""
+
+    setpoint_C: float
+    needed_bar: tuple[float, ...] = Field(description="no air trapped [bar gauge], rounded up")
+    with_air_bar: tuple[float, ...] = Field(description="with a closed pocket of air in it [bar gauge], rounded up")
+
+
+class HalfCured(Told):
+    """When rubber is half cured, bubbles no longer grow in it."""
+
+    depth_mm: float = Field(description="below the outside face [mm]")
+    layer: str
+    temperature_C: float = Field(description="hottest until then [°C]")
+    needed_bar: float = Field(description="clamp to hold water until then [bar gauge], rounded up")
+
+
+class Hold(Told):
+    """The same cure with the pads held cooler until the skin is half cured."""
+
+    hold_C: float
+    until_min: float = Field(description="when the pads go on to their setpoint [min after switch-on]")
+    minutes_from_switch_on: float = Field(description="heating in all [min], rounded up")
+    needed_bar: float = Field(description="clamp to hold water in rubber less than half cured [bar gauge], rounded up")
+
+
+class ClampAdvice(Told):
+    """The clamp against the pressure of water."""
+
+    altitude_m: float
+    given_bar: float = Field(description="as ordered [bar gauge]")
+    water_activity: float = Field(description="as ordered [0 to 1]")
+    moistures: tuple[float, ...] = Field(description="of the columns [0 to 1]")
+    rows: tuple[PressureRow, ...]
+    half_cured: tuple[HalfCured, ...] = Field(description="from the outside face inwards, in new rubber")
+    hottest_half_cured: HalfCured = Field(description="where most pressure is needed, anywhere in new rubber")
+    holds: tuple[Hold, ...]
+
+
+class Kept(Told):
+    """What the slowest point has when the minutes ordered are kept all the same."""
+
+    at_power_off: float = Field(description="[multiples of t90]")
+    after_cooling: float = Field(description="[multiples of t90]")
+    is_short: bool = Field(description="less than the schedule asks")
+
+
+class WhatIf(Told):
+    """What comes of one thing that is otherwise than ordered."""
+
+    name: str
+    minutes_from_switch_on: float | None = Field(description="heating then needed [min]; None: it never cures")
+    minutes_from_timer: float | None = Field(description="same from the timer [min]; None: it never starts or cures")
+    more_minutes: float | None = Field(description="than ordered, from switch-on [min]")
+    by_clock: Kept = Field(description="with the minutes ordered from switch-on")
+    by_timer: Kept | None = Field(description="with the minutes ordered from the timer; None: it never starts")
+    remark: str = ""
+
+
+class TimerSlip(Told):
+    """Minutes on the timer learned on one kind of pad and kept with a faster one."""
+
+    learned_on: str
+    used_with: str
+    minutes: float = Field(description="learned [min from the timer]")
+    needed: float = Field(description="with the other pads [min from the timer]")
+    kept: Kept
+
+
+class Advice(Told):
+    """Advice on one cure. Minutes are of the schedule followed, where nothing else is said."""
+
+    schedule: Literal["safe", "economy", "floor"] = Field(description="the one followed")
+    minutes_from_switch_on: float = Field(description="as ordered [min]")
+    minutes_from_timer: float = Field(description="as ordered [min]")
+    longer: float = Field(description="times as long as under wide pads, for the edge of the injury; 1 where unknown")
+    highest: HighestSetpoint | None = Field(description="None for pads that follow a programme")
+    quickest_pair: QuickestPair | None = Field(description="None where it saves less than 2 %")
+    sparing: tuple[Pair, ...] = Field(description="the outside pad cooler than ordered, the inside one as ordered")
+    shift_hours: float
+    longest: tuple[LongestWall, ...]
+    stages: Stages | None = Field(description="only for new fill under or beside a reinforcement")
+    clamp: ClampAdvice
+    what_ifs: tuple[WhatIf, ...]
+    timer_slips: tuple[TimerSlip, ...]
+    left_out: tuple[str, ...] = Field(description="advice that this order does not allow, with the reason")
+    caution: str = Field(description="who has the last word")
