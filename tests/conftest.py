@@ -1,6 +1,10 @@
 """The shipped rulebook and shop, opened once for the whole test run."""
 
 import os
+
+# Before numpy is loaded: the matrices are small, and a second thread of linear algebra only waits for the first.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 from pathlib import Path
 
 import pytest

@@ -127,3 +127,36 @@ class Lines:
             jac_sparsity=self.pattern(cells + 2, 1), t_eval=[seconds],
         )  # fmt: skip
         return solved.y[:, -1]
+
+
+class LoggedLines(Lines):
+    """The same wall under pads of any course: pad temperatures in straight lines between given times."""
+
+    def __init__(self, order: CureOrder, cells_per_mm: float, times: np.ndarray, pads: np.ndarray) -> None:
+        super().__init__(order, cells_per_mm)
+        self.times, self.readings = times, pads
+
+    def pad(self, side: int, time: float) -> float:
+        return float(np.interp(time, self.times, self.readings[side]))
+
+    def run(self, at: np.ndarray, rtol: float = 1e-6) -> tuple[np.ndarray, np.ndarray]:
+        """Return temperatures and cure of all cells (rows) at the times `at` (columns), from the first of them on."""
+        cells = len(self.capacity)
+        start = self.order.ambient_C if self.order.tyre_C is None else self.order.tyre_C
+        state = np.concatenate([np.full(cells, start), np.zeros(cells)])
+        columns = [state[:, None]]
+        stops = [at[0], *(bend for bend in self.times if at[0] < bend < at[-1]), at[-1]]
+        for a, b in pairwise(stops):
+            wanted = at[(at > a) & (at <= b)]
+            solved = solve_ivp(
+                self.heating, (a, b), state, method="Radau", rtol=rtol, atol=rtol,
+                jac_sparsity=self.pattern(cells, 0), t_eval=np.unique([*wanted, b]),
+            )  # fmt: skip
+            state = solved.y[:, -1]
+            columns.append(solved.y[:, : len(wanted)])
+        found = np.concatenate(columns, axis=1)
+        return found[:cells], found[cells:]
+
+    def at_depth(self, temperatures: np.ndarray, depth_mm: float) -> np.ndarray:
+        """Return the course of temperature at a depth, in a straight line between the middles of cells."""
+        return np.array([np.interp(depth_mm / 1e3, self.depth, column) for column in temperatures.T])

@@ -54,8 +54,9 @@ class Moisture(StrEnum):
     WET = "wet"
 
 
+LIVE = ("log", "column", "follow", "every")  # what tells of a cure that runs
 # what goes with an order, too
-BESIDES = ("order", "save", "pictures", "picture", "draws", "batch", "edge", "advice", "shift", "as_json")
+BESIDES = ("order", "save", "pictures", "picture", "draws", "batch", "edge", "advice", "shift", "as_json", *LIVE)
 
 
 def _by_hand(help_text: str, metavar: str | None = None) -> Any:
@@ -108,9 +109,17 @@ def print_cure(
     shift: Annotated[
         float | None, typer.Option(metavar="HOURS", help="With --advice: hours to fit a cure in; 8.")
     ] = None,
+    log: Annotated[
+        Path | None, typer.Option(metavar="LOG", help="CSV with time, pads, sensors inside, pressure: where it stands.")
+    ] = None,
+    column: Annotated[
+        list[str] | None, typer.Option(metavar="HEADING=MEANING", help="What a column is, such as 'T3=25 mm [°C]'.")
+    ] = None,
+    follow: Annotated[bool, typer.Option("--follow", help="Read the log again while it grows.")] = False,
+    every: Annotated[float, typer.Option(metavar="SECONDS", min=0.2, max=3600, help="Between two looks at it.")] = 10,
     as_json: JsonOption = False,
 ) -> None:
-    """Work out the cure time of one repair, from an order or from a few figures."""
+    """Work out the cure time of one repair, from an order or from a few figures; with a log, where it stands."""
     if (order is None) == (thickness is None):
         raise RefusalError(
             "a cure is worked out from an order or from a thickness. Write 'mendbook cure ORDER', or "
@@ -122,7 +131,8 @@ def print_cure(
     counsel.check()
     if batch:
         _refuse_figures(context)
-        _print_rows(order, is_more_asked=any((save, pictures, picture, draws, edge, advice)), as_json=as_json)
+        is_more_asked = any((save, pictures, picture, draws, edge, advice, log, column, follow))
+        _print_rows(order, is_more_asked=is_more_asked, as_json=as_json)
         return
     from mendbook.cli.picturing import Gallery
 
@@ -139,6 +149,15 @@ def print_cure(
         from mendbook.cli.plain_cure import save_order
 
         save_order(wanted, save)
+    if log or column or follow:
+        if any((draws, pictures, picture, edge, advice)):
+            raise RefusalError(
+                "--draws, --pictures, --picture, --edge and --advice are of a whole cure. Leave them out beside --log."
+            )
+        from mendbook.cli.following import answer_log
+
+        answer_log(wanted, log, column or (), every if follow else None, as_json=as_json)
+        return
     _answer(wanted, name, draws, counsel, gallery, edge=edge, as_json=as_json)
 
 

@@ -87,11 +87,8 @@ class Heating(HeatingPhase):
 
         self._inputs = np.array([face.temperatures(self.bends) for face in faces])
         self._slopes = np.array([[face.slope(bend) for bend in self.bends.tolist()] for face in faces])
-        state = self.modes.amplitudes(np.broadcast_to(tyre_C, nodes)[free])
-        self._states = [state]
-        for leg, elapsed in enumerate(np.diff(self.bends)):
-            state = self._run_on(state, leg, np.array([elapsed]))[:, 0]
-            self._states.append(state)
+        start = np.broadcast_to(np.asarray(tyre_C, dtype=float), nodes)
+        self._states = self.modes.follow(self.modes.amplitudes(start[free]), self._inputs, self.bends)
 
     def _run_on(self, state: Array, leg: int, elapsed: Array) -> Array:
         return self.modes.evolve(state, self._inputs[:, leg], self._slopes[:, leg], elapsed)
@@ -102,7 +99,14 @@ class Heating(HeatingPhase):
         amplitudes = np.empty((len(self.modes.decay), len(times)))
         for leg in range(legs.min(), legs.max() + 1):
             now = legs == leg
-            amplitudes[:, now] = self._run_on(self._states[leg], leg, times[now] - self.bends[leg])
+            amplitudes[:, now] = self._run_on(self._states[:, leg], leg, times[now] - self.bends[leg])
+        return self._nodes(amplitudes, times)
+
+    def temperatures_at_bends(self) -> Array:
+        """Return the temperature of every node (rows) at `bends`, one column each."""
+        return self._nodes(self._states, self.bends)
+
+    def _nodes(self, amplitudes: Array, times: Array) -> Array:
         rows = [self.modes.temperatures(amplitudes)]
         if any(self._held):
             met = np.array([face.temperatures(times) for face in self.faces])

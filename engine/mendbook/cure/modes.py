@@ -45,13 +45,33 @@ class Modes:
 
     def evolve(self, amplitudes: Array, inputs: Array, slopes: Array, times: Array) -> Array:
         """Return the amplitudes `times` [s] later, one column each, while inputs run on in straight lines."""
-        elapsed = self.decay[:, None] * times
-        near = elapsed < SMALL
-        safe = np.where(near, 1.0, elapsed)
-        first = np.where(near, 1 - elapsed / 2, -np.expm1(-safe) / safe)
-        second = np.where(near, 0.5 - elapsed / 6, (1 - first) / safe)
+        left, first, second = _responses(self.decay[:, None] * times)
         return np.asarray(
-            amplitudes[:, None] * np.exp(-elapsed)
+            amplitudes[:, None] * left
             + (self.drive @ inputs)[:, None] * (first * times)
             + (self.drive @ slopes)[:, None] * (second * times**2)
         )
+
+    def follow(self, amplitudes: Array, inputs: Array, times: Array) -> Array:
+        """Return the amplitudes at all of `times` [s], one column each, from `amplitudes` at the first of them.
+
+        Inputs (rows) run in straight lines between their values at `times` (columns).
+        """
+        steps = np.diff(times)
+        left, first, second = _responses(steps[:, None] * self.decay)
+        driven = (self.drive @ inputs).T
+        gains = driven[:-1] * (first * steps[:, None]) + np.diff(driven, axis=0) * (second * steps[:, None])
+        found = np.empty((len(times), len(self.decay)))
+        found[0] = amplitudes
+        for step in range(len(steps)):
+            found[step + 1] = found[step] * left[step] + gains[step]
+        return found.T
+
+
+def _responses(elapsed: Array) -> tuple[Array, Array, Array]:
+    """Return exp(-zt), p1/t and p2/t^2 for `elapsed` zt."""
+    near = elapsed < SMALL
+    safe = np.where(near, 1.0, elapsed)
+    first = np.where(near, 1 - elapsed / 2, -np.expm1(-safe) / safe)
+    second = np.where(near, 0.5 - elapsed / 6, (1 - first) / safe)
+    return np.exp(-elapsed), first, second
