@@ -64,7 +64,7 @@ def _slow(times: Array, row: Array, pad: Pad, start: float, falls: list[Fall], n
     began, end = float(times[first]), float(times[last])
     lost = sum((fall.end or end) - fall.start for fall in falls if fall.start < end)
     took, rise = end - began - lost, float(row[last] - row[first])
-    if took < (mark - row[first]) / (pad.heating_rate_C_min / 60) / SLOW + GRACE:
+    if took <= 0 or took < (mark - row[first]) / (pad.heating_rate_C_min / 60) / SLOW + GRACE:
         return []
     return [
         Fault(
@@ -88,7 +88,7 @@ def _off(times: Array, row: Array, pad: Pad, name: str, other_risen: bool) -> li
     if abs(slope) > STILL or abs(mean - pad.setpoint_C) < OFF or (never_begun and not other_risen):
         return []
     near = np.flatnonzero(np.abs(row - mean) > OFF / 2)
-    since = float(times[near[-1] + 1]) if len(near) else 0.0
+    since = float(times[min(near[-1] + 1, len(times) - 1)]) if len(near) else 0.0
     side = "below" if mean < pad.setpoint_C else "above"
     means = (
         "At this temperature it takes longer; the minutes count it as it is."
