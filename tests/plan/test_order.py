@@ -4,11 +4,12 @@ import pytest
 
 from mendbook.cure import compute
 from mendbook.plan import Stock
-from mendbook.plan.bench import Bench, read_bench
+from mendbook.plan.bench import Bench, least_caps, read_bench
 from mendbook.plan.cavity import cavity_of
+from mendbook.plan.draft import Draft
 from mendbook.plan.method import choose
 from mendbook.plan.order import Cured, order_cure
-from mendbook.plan.request import Said, Wanted
+from mendbook.plan.request import Wanted
 from mendbook.plan.size import Size
 from mendbook.plan.wall import Wall, wall_of
 from mendbook.terms.quantity import Quantity
@@ -25,7 +26,7 @@ def cure(
 ) -> Cured:
     layers = wall(wanted, stock).cures[0]
     made = bench or read_bench({}, stock)
-    return order_cure("A", layers, made, casing=casing, moisture=moisture, both_faces=True, why_hot="Hot: it must be.")
+    return order_cure(Draft("A", layers, made, casing, moisture, both_faces=True), "Hot: it must be.")
 
 
 def degrees(value: float) -> Quantity:
@@ -106,8 +107,7 @@ def test_polyester_and_unknown_cord_are_capped(casing: str, stock: Stock) -> Non
 
 
 def test_a_cap_of_the_rules_wins(stock: Stock) -> None:
-    said = Said("Setpoint", "It scorches.", "house default")
-    bench = read_bench({}, stock, [("setpoint", "130 °C", said), ("bag pressure", "1.9 bar", said)])
+    bench = read_bench({}, stock, least_caps([("setpoint", "130 °C"), ("bag pressure", "1.9 bar")]))
     made = cure(TRUCK, stock, bench)
     assert made.order is not None
     assert made.order.outside.setpoint_C <= 130
@@ -154,10 +154,9 @@ def test_damage_of_the_liner_is_filled_from_inside(stock: Stock) -> None:
 
 def heated(stock: Stock, side: float) -> Cured:
     """Return the cure of an injury of 100 mm square under square pads."""
-    return order_cure(
-        "A", wall(LOADER, stock).cures[0], read_bench({}, stock), casing="steel", moisture="dry", both_faces=True,
-        why_hot="Hot.", injury=Size(100, 100), heated=dict.fromkeys(("outside", "inside"), Size(side, side)),
-    )  # fmt: skip
+    pads = dict.fromkeys(("outside", "inside"), Size(side, side))
+    layers, bench = wall(LOADER, stock).cures[0], read_bench({}, stock)
+    return order_cure(Draft("A", layers, bench, "steel", "dry", True, Size(100, 100), pads), "Hot.")
 
 
 def test_minutes_hold_for_the_edge_under_the_pads_there_are(stock: Stock) -> None:

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from mendbook.folders import folder
 from mendbook.plan import Stock, open_stock
-from mendbook.plan.pads import CLEAR_OF_WIRE, LAP, lay_pads
+from mendbook.plan.catalogue import LAP
+from mendbook.plan.pads import CLEAR_OF_WIRE, lay_pads
 from mendbook.plan.size import Size
 from mendbook.plan.task import Place
 

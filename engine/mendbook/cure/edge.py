@@ -9,8 +9,6 @@ in two dimensions (`disc`): as if each pad reached a little further, which `FURT
 """
 
 from dataclasses import dataclass
-from functools import cache
-from math import erf
 
 import numpy as np
 
@@ -18,7 +16,7 @@ from mendbook.cure.arrays import Array
 from mendbook.cure.cooling import CoolDown, Cooling
 from mendbook.cure.course import Wall
 from mendbook.cure.heating import Heating
-from mendbook.cure.schedules import LONGEST
+from mendbook.cure.lacking import AGES, MODES, at_age, lack, missing_share, respond
 from mendbook.cure.sideways import Sideways, look_along
 from mendbook.terms.cure_order import CureOrder
 
@@ -27,8 +25,6 @@ FURTHER = 0.13  # of the unit along the wall, for a loss that is as good as cond
 FALL = 0.65  # power of the ratio of loss and conduction with which it grows less
 FURTHEST = 0.3
 ELEMENTS = 24  # across the wall: the ratio of two times needs fewer than a time
-MODES = 12  # heat along the wall is slow: the fast modes have gone before it matters
-AGES = 320  # at which the response to heat of that age is tabulated, closer to each other when young
 LATE = 40  # ages in a cool-down
 
 
@@ -40,22 +36,7 @@ class Patch:
 
     def missing(self, spread: Array) -> Array:
         """Return the share of a Gaussian round the column outside the area; `spread` [m]: sqrt(4 a t)."""
-        narrow = np.maximum(spread, 1e-9)
-        share = np.ones_like(narrow)
-        for near, far in self.sides:
-            share = share * (_erf(near / narrow) + _erf(far / narrow)) / 2
-        return 1 - share
-
-
-@cache
-def _table() -> tuple[Array, Array]:
-    places = np.linspace(0, 6, 6001)
-    return places, np.array([erf(place) for place in places])
-
-
-def _erf(values: Array) -> Array:
-    """Return the error function, to 1e-7. That of scipy would cost a triage a tenth of a second to load."""
-    return np.asarray(np.sign(values) * np.interp(np.abs(values), *_table()))
+        return missing_share(np.array(self.sides).ravel(), spread)
 
 
 def further(order: CureOrder, way: Sideways) -> float:
@@ -117,52 +98,22 @@ class Lack:
     def __init__(self, wall: Wall, heating: Heating, patches: tuple[Patch, Patch]) -> None:
         self._wall, self._patches = wall, patches
         self._modes, self._free = heating.modes, heating.free
-        self._ages = LONGEST * np.linspace(0, 1, AGES + 1) ** 3
-        spread = np.sqrt(4 * look_along(wall.order).diffusivity * self._ages)
-        self._missing = {patch: patch.missing(spread) for patch in patches}  # at each of the ages
-        self._table = self._tabulate()
-
-    def _tabulate(self) -> Array:
-        """Return what each mode lacks (rows) at each of the ages after switch-on."""
-        responses: dict[Patch, tuple[Array, Array]] = {}
-        table = np.zeros((len(self._modes.decay[:MODES]), len(self._ages)))
-        for side, (face, patch) in enumerate(zip(self._wall.faces, self._patches, strict=True)):
-            if not face.heated:
-                continue
-            after_step, after_ramp = responses.get(patch) or self._respond(patch)
-            responses[patch] = after_step, after_ramp
-            given = (face.readings[0] - self._wall.order.ambient_C) * after_step
-            slope = 0.0
-            for bend in face.times:
-                since = np.maximum(self._ages - bend, 0.0)
-                given = given + (face.slope(bend) - slope) * self._at(after_ramp, since)
-                slope = face.slope(bend)
-            table += self._modes.drive[:MODES, side, None] * given
-        return table
-
-    def _respond(self, patch: Patch) -> tuple[Array, Array]:
-        """Return what each mode lacks at each age after a step, and after a ramp: integrals of what is missing.
-
-        The missing share runs straight between two ages; the decay of the modes is exact.
-        """
-        decay, step = self._modes.decay[:MODES, None], np.diff(self._ages)
-        missing = self._missing[patch]
-        faded = np.maximum(decay * step, 1e-9)
-        even = -np.expm1(-faded) / faded
-        rising = (even - np.exp(-faded)) / faded
-        gains = np.exp(-decay * self._ages[:-1]) * step * (missing[:-1] * even + np.diff(missing) * rising)
-        after_step = _add_up(gains)
-        return after_step, _add_up((after_step[:, 1:] + after_step[:, :-1]) / 2 * step)
-
-    def _at(self, table: Array, times: Array) -> Array:
-        before = np.minimum(np.searchsorted(self._ages[1:], times), AGES - 1)
-        share = (times - self._ages[before]) / (self._ages[before + 1] - self._ages[before])
-        return np.asarray(table[:, before] * (1 - share) + table[:, before + 1] * share)
+        spread = np.sqrt(4 * look_along(wall.order).diffusivity * AGES)
+        self._missing = {patch: patch.missing(spread) for patch in patches}  # at each of AGES
+        decay = self._modes.decay[:MODES]
+        responses = {patch: respond(missing, decay) for patch, missing in self._missing.items()}
+        self._table = np.zeros((len(decay), len(AGES)))
+        for side, (face, patch) in enumerate(zip(wall.faces, patches, strict=True)):
+            if face.heated:
+                start = np.array(face.readings[0] - wall.order.ambient_C)
+                slopes = np.array([face.slope(bend) for bend in face.times])
+                drive = self._modes.drive[:MODES, side]
+                self._table += lack(responses[patch], drive, start, np.array(face.times), slopes)
 
     def heating(self, times: Array) -> Array:
         """Return what every node lacks (rows) at `times` [s after switch-on] while the pads heat."""
         lacking = np.zeros((len(self._wall.stack.depth), len(times)))
-        lacking[self._free] = self._modes.shapes[:, :MODES] @ self._at(self._table, times)
+        lacking[self._free] = self._modes.shapes[:, :MODES] @ at_age(self._table, times)
         return lacking
 
     def cooling(self, cool_down: CoolDown, power_off: float) -> Array:
@@ -181,12 +132,8 @@ class Lack:
             if not face.heated:
                 continue
             given = face.temperatures(power_off - ages) - self._wall.order.ambient_C
-            missing = np.interp(ages[:, None] + moments, self._ages, self._missing[patch])
+            missing = np.interp(ages[:, None] + moments, AGES, self._missing[patch])
             modes = self._modes.drive[:MODES, side, None] * ((decay * given) @ missing)
             wall[self._free] += self._modes.shapes[:, :MODES] @ modes
-            pads[side] = given[0] * np.interp(moments, self._ages, self._missing[patch])
+            pads[side] = given[0] * np.interp(moments, AGES, self._missing[patch])
         return cool_down.fade(cool_down.modes.amplitudes(cool_down.chain(wall, pads)))
-
-
-def _add_up(gains: Array) -> Array:
-    return np.concatenate([np.zeros((len(gains), 1)), np.cumsum(gains, axis=1)], axis=1)

@@ -47,17 +47,35 @@ def judge_pads(order: CureOrder, names: Sequence[ScheduleName]) -> Judged | None
     counts as large as the other. Schedules that would take too long are left out. Raises PadTooSmallError when neither
     the first nor safe is left, and NeverCuredError where wide pads would not help.
     """
-    areas = heated_areas(order)
-    if order.injury is None or not areas:
+    areas, patches = heated_areas(order), corner_of(order)
+    if order.injury is None or patches is None:
         return None
     needed, injury = overlap_of(order), order.injury
     pads = tuple(_past(face, area, injury, needed) for face, area in areas.items())
-    known = next(iter(areas.values()))
-    patches = patches_of(order, injury, (areas.get("outside", known), areas.get("inside", known)))
     factors = factors_at(order, patches, names) if min(map(_least_past, pads)) >= 0 else {}
     if not factors:
         raise PadTooSmallError(_too_small(order, areas, injury, needed, names[0]))
     return Judged(needed, pads, factors)
+
+
+def corner_of(order: CureOrder) -> tuple[Patch, Patch] | None:
+    """Return how the corner of the injury stands under the heated areas of the outside and the inside pad.
+
+    None where the order does not say how large the injury is, or none of its heated areas.
+    """
+    areas = heated_areas(order)
+    if order.injury is None or not areas:
+        return None
+    known = next(iter(areas.values()))
+    return patches_of(order, order.injury, (areas.get("outside", known), areas.get("inside", known)))
+
+
+def is_covered(order: CureOrder) -> bool:
+    """Return whether each heated area of `order` that is told covers the injury."""
+    injury = order.injury
+    return injury is None or all(
+        area.length_mm >= injury.length_mm and area.width_mm >= injury.width_mm for area in heated_areas(order).values()
+    )
 
 
 def overlap_of(order: CureOrder) -> float:

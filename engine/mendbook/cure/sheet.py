@@ -5,13 +5,11 @@ from math import ceil, floor
 from mendbook.cure.course import Course, Wall, hottest
 from mendbook.cure.reach import judge_pads
 from mendbook.cure.schedules import plan_courses, target_of
-from mendbook.cure.vapour import clamp_needed, highest_setpoint, saturation_pressure
+from mendbook.cure.vapour import clamp_needed, safe_setpoint, saturation_pressure
 from mendbook.cure.varying import varies
 from mendbook.cure.words import cautions, notes, warn_of_clock, warn_of_reaction, warnings
 from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.cure_sheet import CureSheet, FaceCure, LayerCure, Porosity, Schedule, ScheduleName, SlowestPoint
-
-HOTTEST = 200.0  # °C; no setpoint above it is looked at
 
 
 def compute(order: CureOrder, *, beside: bool = True) -> CureSheet:
@@ -142,13 +140,12 @@ def _porosity(order: CureOrder) -> Porosity:
     setpoint = max(pad.setpoint_C for pad in (order.outside, order.inside) if pad.present)
     moisture, altitude = order.water_activity, order.altitude_m
     needed = clamp_needed(setpoint, moisture, altitude)
-    highest = highest_setpoint(order.clamp_bar, moisture, altitude, HOTTEST)
     return Porosity(
         setpoint_C=setpoint,
         water_activity=moisture,
         vapour_bar=round(moisture * saturation_pressure(setpoint), 3),
         clamp_needed_bar=ceil(needed * 100 - 1e-6) / 100,
         clamp_given_bar=order.clamp_bar,
-        highest_safe_setpoint_C=floor(highest * 10 + 1e-6) / 10,
+        highest_safe_setpoint_C=safe_setpoint(order.clamp_bar, moisture, altitude),
         ok=order.clamp_bar >= needed,
     )

@@ -4,8 +4,9 @@ Saturation after IAPWS-IF97, region 4 (equations 30 and 31; coefficients of tabl
 hold them against an independent implementation). Air after the standard atmosphere, ISO 2533 (from memory).
 """
 
-from math import sqrt
+from math import floor, sqrt
 
+HOTTEST = 200.0  # °C; no setpoint above it is looked at
 KELVIN = 273.15
 TRIPLE_C = 0.01  # least temperature of the saturation line [°C]
 CRITICAL_C = 373.946  # greatest
@@ -57,3 +58,8 @@ def highest_setpoint(clamp_bar: float, water_activity: float, altitude_m: float,
     if held >= water_activity * saturation_pressure(most_C):
         return most_C
     return boiling_temperature(held / water_activity)
+
+
+def safe_setpoint(clamp_bar: float, water_activity: float, altitude_m: float) -> float:
+    """Return the hottest pad [°C] that `clamp_bar` [bar gauge] holds: whole tenths, never over HOTTEST."""
+    return floor(highest_setpoint(clamp_bar, water_activity, altitude_m, HOTTEST) * 10 + 1e-6) / 10

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from mendbook.facts.caps import CAPPED
 from mendbook.plan.catalogue import Circuit, Kit
-from mendbook.plan.request import Said
 from mendbook.plan.stock import Stock
 from mendbook.terms.case import Section
 from mendbook.terms.cure_order import Compound
@@ -38,13 +38,12 @@ class Bench:
 
 
 def read_bench(
-    workshop: Section | Mapping[str, object], stock: Stock, caps: Iterable[tuple[str, str, Said]] = ()
+    workshop: Section | Mapping[str, object], stock: Stock, least: Mapping[str, float] = MappingProxyType({})
 ) -> Bench:
-    """Return the bench that `workshop` describes, within the `caps` that method rules set."""
+    """Return the bench that `workshop` describes, within the `least` caps that rules set [bar, °C]."""
     get = workshop.written if isinstance(workshop, Section) else workshop.get
     shop, altitude = _number(get("shop temperature")), _number(get("altitude"))
     asked, setpoint = _number(get("working pressure")), _number(get("setpoint"))
-    least = _least(caps)
     strongest = least.get("bag pressure", STRONGEST)
     remarks: list[str] = []
     if asked is not None and asked > strongest:
@@ -84,10 +83,10 @@ def _number(written: object) -> float | None:
     return sum(written.bounds) / 2 if written.value is None else written.value
 
 
-def _least(caps: Iterable[tuple[str, str, Said]]) -> dict[str, float]:
-    """Return the smallest cap on pressure [bar] and setpoint [°C]."""
+def least_caps(caps: Iterable[tuple[str, str]]) -> dict[str, float]:
+    """Return the smallest of `caps` (what, limit) on pressure [bar] and on the setpoint [°C], where there is one."""
     least: dict[str, float] = {}
-    for what, limit, _ in caps:
+    for what, limit in caps:
         if what in CAPPED and (value := read_quantity(limit, CAPPED[what]).value) is not None:
             least[what] = min(value, least.get(what, value))
     return least

@@ -2,12 +2,15 @@
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, fields, replace
+from functools import cached_property
 from importlib.resources.abc import Traversable
 from typing import Any, TypeVar
 
 from mendbook.plan.shelf import Item, read_items
 from mendbook.plan.size import Size
 from mendbook.terms.units import Dimension
+
+LAP = 25.0  # mm by which two pads overlap; 20 to 30 is the house default
 
 Span = tuple[float, float]
 _Made = TypeVar("_Made")
@@ -34,6 +37,17 @@ class Pad(Tool):
     power: float
     is_wrap: bool
     outside_only: bool
+
+    @cached_property
+    def layouts(self) -> tuple[tuple[Size, int], ...]:
+        """What it heats one way round or the other, alone or two side by side, with the number of pads; none twice."""
+        found: dict[Size, int] = {}
+        for one in (self.heated, self.heated.turned):
+            beside = Size(2 * one.around - LAP, one.across)
+            above = Size(one.around, 2 * one.across - LAP)
+            for heated, count in ((one, 1), (beside, 2), (above, 2)):
+                found.setdefault(heated, count)
+        return tuple(found.items())
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,6 @@ from mendbook.plan.catalogue import Pad
 from mendbook.plan.size import Size
 from mendbook.plan.task import CLEAR_OF_WIRE, Place
 
-LAP = 25.0  # mm by which two pads overlap; 20 to 30 is the house default
 MOST_SHIFT = 20.0  # mm that a pad may sit off centre; house default
 
 
@@ -61,16 +60,11 @@ def _ways(pad: Pad, needed: Size, place: Place) -> Iterator[Laid]:
         if laid := _wrapped(pad, needed, place):
             yield laid
         return
-    seen: set[Size] = set()
-    for one in (pad.heated, pad.heated.turned):
-        beside = Size(2 * one.around - LAP, one.across)
-        above = Size(one.around, 2 * one.across - LAP)
-        for heated, count in ((one, 1), (beside, 2), (above, 2)):
-            if heated in seen or not heated.covers(needed):
-                continue
-            seen.add(heated)
-            if laid := _placed(pad, count, heated, needed, place):
-                yield laid
+    for heated, count in pad.layouts:
+        # Spelled out, for a yard asks this of every pad for every repair.
+        is_covered = heated.around >= needed.around and heated.across >= needed.across
+        if is_covered and (laid := _placed(pad, count, heated, needed, place)):
+            yield laid
 
 
 def _placed(pad: Pad, count: int, heated: Size, needed: Size, place: Place) -> Laid | None:

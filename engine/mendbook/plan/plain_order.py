@@ -6,7 +6,7 @@ from math import floor
 
 from mendbook.cure.vapour import air_pressure, boiling_temperature
 from mendbook.plan.bench import PRESSURE, SETPOINT
-from mendbook.plan.order import HEATING_RATE, RELEASE, WATER
+from mendbook.plan.draft import HEATING_RATE, RELEASE, WATER
 from mendbook.plan.stock import FILL, NEEDED_MATERIALS
 from mendbook.plan.wall import GUM, LEAST
 from mendbook.terms.cure_order import Compound, Cooling, Counting, CureOrder, Layer, Material, Pad

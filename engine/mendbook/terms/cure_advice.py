@@ -24,8 +24,8 @@ class Heat(Told):
 class HighestSetpoint(Told):
     """The highest setpoint, the same on every pad, at which no layer passes its limit and the clamp holds water."""
 
-    setpoint_C: float | None = Field(description="to half a degree; None when none of those looked at will do")
-    lowest_looked_at_C: float
+    setpoint_C: float | None = Field(description="to half a degree [°C]; None when none of those looked at will do")
+    lowest_looked_at_C: float = Field(description="where the search ended [°C]")
     minutes_from_switch_on: float | None = Field(description="heating at it [min], rounded up")
     binds: Literal["layer", "pressure", "cap"] = Field(
         description="what stands against half a degree more; cap: the highest looked at"
@@ -39,8 +39,8 @@ class HighestSetpoint(Told):
 class Pair(Told):
     """Two setpoints, one for each face."""
 
-    outside_C: float
-    inside_C: float
+    outside_C: float = Field(description="setpoint of the outside pad [°C]")
+    inside_C: float = Field(description="setpoint of the inside pad [°C]")
     minutes_from_switch_on: float = Field(description="heating [min], rounded up")
     outside_multiples: float | None = Field(description="cure of the outside face [multiples of t90]")
     inside_multiples: float | None = Field(description="cure of the inside face [multiples of t90]")
@@ -58,7 +58,7 @@ class LongestWall(Told):
     """The thickest wall whose heating and cool-down fit a shift."""
 
     schedule: Counted
-    thickness_mm: int | None = Field(description="whole millimetres; None when not even a thin one fits")
+    thickness_mm: int | None = Field(description="whole ones [mm]; None when not even a thin wall fits")
     heat: Heat | None
     grown: tuple[str, ...] = Field(description="layers that grow with the wall; the others keep their thickness")
     overcured: tuple[str, ...] = Field(description="layers that would pass their limit at the setpoints ordered")
@@ -78,7 +78,7 @@ class Stages(Told):
 class PressureRow(Told):
     """The clamp that keeps water from boiling at one setpoint, moisture by moisture."""
 
-    setpoint_C: float
+    setpoint_C: float = Field(description="of the pads [°C]")
     needed_bar: tuple[float, ...] = Field(description="no air trapped [bar gauge], rounded up")
     with_air_bar: tuple[float, ...] = Field(description="with a closed pocket of air in it [bar gauge], rounded up")
 
@@ -95,7 +95,7 @@ class HalfCured(Told):
 class Hold(Told):
     """The same cure with the pads held cooler until the skin is half cured."""
 
-    hold_C: float
+    hold_C: float = Field(description="what the pads are kept at first [°C]")
     until_min: float = Field(description="when the pads go on to their setpoint [min after switch-on]")
     minutes_from_switch_on: float = Field(description="heating in all [min], rounded up")
     needed_bar: float = Field(description="clamp to hold water in rubber less than half cured [bar gauge], rounded up")
@@ -104,7 +104,7 @@ class Hold(Told):
 class ClampAdvice(Told):
     """The clamp against the pressure of water."""
 
-    altitude_m: float
+    altitude_m: float = Field(description="of the shop above the sea [m]")
     given_bar: float = Field(description="as ordered [bar gauge]")
     water_activity: float = Field(description="as ordered [0 to 1]")
     moistures: tuple[float, ...] = Field(description="of the columns [0 to 1]")
@@ -137,8 +137,8 @@ class WhatIf(Told):
 class TimerSlip(Told):
     """Minutes on the timer learned on one kind of pad and kept with a faster one."""
 
-    learned_on: str
-    used_with: str
+    learned_on: str = Field(description="pads on which the minutes were right")
+    used_with: str = Field(description="pads with which they are too few")
     minutes: float = Field(description="learned [min from the timer]")
     needed: float = Field(description="with the other pads [min from the timer]")
     kept: Kept
@@ -154,11 +154,11 @@ class Advice(Told):
     highest: HighestSetpoint | None = Field(description="None for pads that follow a programme")
     quickest_pair: QuickestPair | None = Field(description="None where it saves less than 2 %")
     sparing: tuple[Pair, ...] = Field(description="the outside pad cooler than ordered, the inside one as ordered")
-    shift_hours: float
+    shift_hours: float = Field(description="the shift that the wall must fit [h]")
     longest: tuple[LongestWall, ...]
     stages: Stages | None = Field(description="only for new fill under or beside a reinforcement")
     clamp: ClampAdvice
-    what_ifs: tuple[WhatIf, ...]
-    timer_slips: tuple[TimerSlip, ...]
+    what_ifs: tuple[WhatIf, ...] = Field(description="one thing changed at a time")
+    timer_slips: tuple[TimerSlip, ...] = Field(description="minutes learned on other pads")
     left_out: tuple[str, ...] = Field(description="advice that this order does not allow, with the reason")
     caution: str = Field(description="who has the last word")

@@ -12,9 +12,10 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 
-from mendbook.cure import NeverCuredError, compute
+from mendbook.cure import NeverCuredError, PadTooSmallError, compute
 from mendbook.cure.bulk import CureTable, columns_of, compute_columns, compute_many
 from mendbook.cure.course import Wall
+from mendbook.cure.reach import overlap_of
 from mendbook.cure.schedules import plan_courses
 from mendbook.terms.cure_order import Area, Bend, CureOrder, Pad
 from mendbook.terms.cure_sheet import CureSheet, FaceCure, ScheduleName
@@ -211,10 +212,11 @@ def with_heat(heat: float) -> tuple[Any, ...]:
         order(with_heat(10), pad(), schedule="economy"),
         order((fill(40, material=FILL.model_copy(update={"heat_capacity_per_K": 0.002})),), pad()),
         order(
-            through(60), pad(heated=Area(length_mm=900, width_mm=900)), injury=Area(length_mm=100, width_mm=100)
+            through(60), pad(heated=Area(length_mm=900, width_mm=900)), injury=Area(length_mm=100, width_mm=100),
+            schedule="economy",
         ),
     ],
-    ids=["heat of reaction", "with economy", "changing properties", "areas"],
+    ids=["heat of reaction", "with economy", "changing properties", "economy and areas"],
 )  # fmt: skip
 def test_what_one_wall_alone_needs_is_that_of_its_sheet(asked: CureOrder) -> None:
     table = compute_many([KINDS["many layers"], asked])
@@ -223,6 +225,46 @@ def test_what_one_wall_alone_needs_is_that_of_its_sheet(asked: CureOrder) -> Non
     assert table.outside[1] == sheet.outside.multiples if sheet.outside else np.isnan(table.outside[1])
     assert table.slowest_depth_mm[1] == sheet.slowest.depth_mm
     check_row(table, 1, sheet, asked)
+
+
+def under(asked: CureOrder, past: float, across: float = 1.0) -> CureOrder:
+    """Return `asked` under pads that reach past an injury by a share of what is needed, one way by `across` of that."""
+    needed = overlap_of(asked)
+    area = Area(length_mm=80 + 2 * past * needed, width_mm=40 + 2 * past * across * needed)
+    pads = {face: getattr(asked, face).model_copy(update={"heated": area}) for face in ("outside", "inside")}
+    return asked.model_copy(update={**pads, "injury": Area(length_mm=80, width_mm=40), "schedule": "safe"})
+
+
+def test_the_edge_of_the_injury_asks_for_the_minutes_of_the_sheet() -> None:
+    plain = [asked for asked in ORDERS[:48] if sheet_of(asked) is not None]
+    asked_for = [
+        under(asked, past, across) for asked, past in zip(plain, (0.5, 0.7, 1.0, 1.3) * 12, strict=False)
+        for across in (0.8, 1.0)
+    ]  # fmt: skip
+    table = compute_many(asked_for)
+    longer = 0
+    for row, asked in enumerate(asked_for):
+        try:
+            sheet, refused = compute(asked, beside=False), ""
+        except PadTooSmallError as problem:
+            sheet, refused = None, str(problem)
+        assert table.reason[row] == refused
+        if sheet is not None:
+            check_row(table, row, sheet, asked)
+            longer += sheet.reach is not None and sheet.reach.factor > 1.02
+    assert longer > 20
+
+
+def test_pads_that_are_too_small_are_refused_in_the_words_of_the_sheet() -> None:
+    none_past = under(KINDS["both faces"], 0.0)
+    short = under(KINDS["both faces"], -0.1)
+    table = compute_many([none_past, KINDS["both faces"], short])
+    for row, asked in ((0, none_past), (2, short)):
+        with pytest.raises(PadTooSmallError) as refused:
+            compute(asked)
+        assert table.reason[row] == str(refused.value)
+    assert table.reason[1] == ""
+    assert compute_columns(columns_of([none_past])).reason[0].startswith("the heated areas are too small")
 
 
 def test_what_never_cures_alone_says_why() -> None:

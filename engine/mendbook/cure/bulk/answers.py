@@ -5,19 +5,28 @@ import numpy as np
 from mendbook.cure.arrays import Array, Indices
 from mendbook.cure.bulk.columns import OrderColumns
 from mendbook.cure.bulk.cooling import cool
+from mendbook.cure.bulk.edge import near_edge
 from mendbook.cure.bulk.heating import heat
 from mendbook.cure.bulk.inputs import timer_starts
-from mendbook.cure.bulk.search import find_power_off, least, let_cool
+from mendbook.cure.bulk.search import find_at_edge, find_power_off, least, let_cool
 from mendbook.cure.bulk.table import CureTable, blank_table
 from mendbook.cure.bulk.walls import ELEMENTS, Walls, build_walls
 from mendbook.cure.schedules import never_cured
 from mendbook.cure.vapour import clamp_needed
 
+TOO_SMALL = "the heated areas are too small for the injury: its edge takes too long"
+
 
 def answer(orders: OrderColumns, elements: int = ELEMENTS) -> CureTable:
-    """Return the answers to `orders`, all of as many layers as there are places for, and of as many bends."""
+    """Return the answers to `orders`: all of as many layers as there are places for, of as many bends, edges or not."""
     walls = build_walls(orders, elements)
-    found = find_power_off(walls, heat(walls, orders), orders)
+    heating = heat(walls, orders)
+    has_edge = bool(orders.has_edge.any())
+    found = (
+        find_at_edge(walls, heating, near_edge(heating, orders), orders)
+        if has_edge
+        else find_power_off(walls, heating, orders)
+    )
     table = blank_table(len(orders), orders.thickness.shape[1])
     rows = np.arange(len(orders))
     cures = np.flatnonzero(~np.isnan(found.followed))
@@ -59,6 +68,9 @@ def answer(orders: OrderColumns, elements: int = ELEMENTS) -> CureTable:
     table.slowest_layer[:] = walls.layers[rows, slowest]
     table.slowest_depth_mm[:] = np.round(1e3 * walls.depth[rows, walls.nodes[rows, slowest]], 1)
     for row in np.flatnonzero(np.isnan(found.followed)).tolist():
+        if found.too_small[row]:
+            table.reason[row] = TOO_SMALL
+            continue
         name = f"layer {table.slowest_layer[row] + 1}"
         depth, reached, target = table.slowest_depth_mm[row], table.reached[row], table.target[row]
         table.reason[row] = never_cured(name, depth, reached, target)

@@ -9,6 +9,8 @@ import numpy as np
 from mendbook.cure.arrays import Array, Flags, Indices
 from mendbook.cure.faces import Face, meet
 from mendbook.cure.kinetics import GAS_CONSTANT, KELVIN
+from mendbook.cure.reach import corner_of
+from mendbook.cure.sideways import look_along
 from mendbook.terms.cure_order import CureOrder, Layer
 
 NEVER = -inf  # ln of the speed of what does not cure
@@ -46,6 +48,8 @@ class OrderColumns:
     water_activity: Array  # [0 to 1]
     release: Array  # temperature at which the clamp is let go [°C]
     target: Array  # cure wanted at the slowest point [multiples of t90]
+    sides: Array  # [order, face, 4], from the corner of the injury to the edges of what is heated [m]; inf: no edge
+    spread: Array  # diffusivity along the wall [m2/s]
     economy: Flags  # the economy schedule is ordered, and followed where the wall cools in still air
     forced: Flags  # a fan or water cools it
 
@@ -63,6 +67,11 @@ class OrderColumns:
         columns = {field.name: getattr(self, field.name) for field in fields(self)}
         return OrderColumns(**columns | {name: columns[name][:, :layers] for name in per_layer})
 
+    @property
+    def has_edge(self) -> Flags:
+        """Whether the edge of the injury is told, to be cured as its middle is."""
+        return np.asarray(np.isfinite(self.sides).any(axis=(1, 2)))
+
     def first_alike(self) -> Indices:
         """Return for each order the row of the first that is the same to the last bit."""
         flat = [np.reshape(getattr(self, field.name), (len(self), -1)).astype(float) for field in fields(self)]
@@ -74,7 +83,7 @@ class OrderColumns:
 def columns_of(orders: Sequence[CureOrder]) -> OrderColumns:
     """Return `orders` as columns, one row each.
 
-    Heat of reaction, properties that change, and the areas of injury and pads have no place in them.
+    Heat of reaction and properties that change have no place in them.
     """
     walls = [order.layers for order in orders]
     met = [
@@ -113,6 +122,8 @@ def columns_of(orders: Sequence[CureOrder]) -> OrderColumns:
         water_activity=in_order[:, 5],
         release=in_order[:, 6],
         target=in_order[:, 7],
+        sides=np.array([_sides(order) for order in orders]).reshape(len(orders), FACES, 4),
+        spread=np.array([look_along(order).diffusivity for order in orders]),
         economy=np.array([order.schedule == "economy" for order in orders], dtype=bool),
         forced=np.array([order.cooling != "still air" for order in orders], dtype=bool),
     )
@@ -135,6 +146,11 @@ def _must_cure(walls: Sequence[Sequence[Layer]], layers: int) -> Flags:
 
 def _face(face: Face) -> tuple[float, ...]:
     return (float(face.heated), face.conductance, face.capacity, face.loss)
+
+
+def _sides(order: CureOrder) -> tuple[tuple[float, ...], ...]:
+    patches = corner_of(order)
+    return ((inf,) * 4,) * FACES if patches is None else tuple((*p.sides[0], *p.sides[1]) for p in patches)
 
 
 def _filled(course: tuple[float, ...], bends: int) -> tuple[float, ...]:

@@ -29,6 +29,7 @@ class Heating:
     walls: Walls
     inputs: Inputs
     decay: Array  # z of each mode [1/s]
+    drive: Array  # [wall, mode, face]
     shapes: Array  # [wall, node, mode]
     point_shapes: Array  # [wall, point, mode]
     start: Array  # [wall, leg, mode]
@@ -133,6 +134,7 @@ def heat(walls: Walls, orders: OrderColumns) -> Heating:
         walls=walls,
         inputs=inputs,
         decay=modes.decay,
+        drive=modes.drive,
         shapes=modes.shapes,
         point_shapes=np.take_along_axis(modes.shapes, walls.nodes[:, :, None], axis=1),
         start=start,

@@ -15,6 +15,7 @@ from mendbook.cure.bulk.heating import Heated, Heating
 from mendbook.cure.bulk.walls import Walls
 from mendbook.cure.cooling import OVERSHOOT
 from mendbook.cure.kinetics import KELVIN
+from mendbook.cure.reach import LONGEST as TOO_LONG
 from mendbook.cure.schedules import COUNTED_ABOVE, FIRST, LONGEST, MARGIN
 
 NEARLY = 10.0  # K below the setpoint, where cure begins in earnest
@@ -34,6 +35,7 @@ class Found:
     followed: Array  # by the schedule that is followed
     coasting: Flags  # it counts part of the cool-down; where that saves nothing it does not
     target: Array  # as it counts [multiples of t90]
+    too_small: Flags  # the pads: the edge of the injury takes too long
 
 
 def least(walls: Walls, rows: Indices, cure: Array) -> Array:
@@ -58,7 +60,22 @@ def find_power_off(walls: Walls, heating: Heating, orders: OrderColumns) -> Foun
         followed = np.where(saves_nothing, safe, followed)
         target = np.where(saves_nothing, safe_target, target)
         coasting = coasting & ~saves_nothing
-    return Found(heated, safe, followed, coasting, target)
+    return Found(heated, safe, followed, coasting, target, np.zeros(len(safe), dtype=bool))
+
+
+def find_at_edge(walls: Walls, heating: Heating, at_edge: Heating, orders: OrderColumns) -> Found:
+    """Return when to switch off so that the edge of the injury has its cure, too; by heating alone.
+
+    at_edge : the same heating, of the columns at the edge
+    """
+    target = orders.target * np.where(orders.forced, MARGIN, 1.0)
+    edge = _heat_up(walls, at_edge, orders, target)
+    heated = Heated(heating, edge.rows, edge.ticks, heating.cure(edge.rows, edge.ticks))
+    middle, last = _time_of(walls, heated, target), _time_of(walls, edge, target)
+    cures = ~np.isnan(middle)
+    too_small = cures & ~(last <= TOO_LONG * middle)
+    followed = np.where(too_small, np.nan, np.maximum(middle, last))
+    return Found(heated, followed, followed, np.zeros(len(target), dtype=bool), target, too_small)
 
 
 def _heat_up(walls: Walls, heating: Heating, orders: OrderColumns, target: Array) -> Heated:

@@ -7,6 +7,7 @@ import numpy as np
 from mendbook.cure import NeverCuredError, PadTooSmallError, compute
 from mendbook.cure.arrays import Array, Flags
 from mendbook.cure.bulk.table import CureTable, blank_table
+from mendbook.cure.reach import corner_of, is_covered
 from mendbook.cure.varying import varies
 from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.cure_sheet import CureSheet, FaceCure
@@ -20,7 +21,8 @@ def is_by_itself(order: CureOrder) -> bool:
     pads = (order.outside, order.inside)
     return (
         varies(order)
-        or (order.injury is not None and any(pad.heated for pad in pads))
+        or not is_covered(order)
+        or (order.schedule == "economy" and corner_of(order) is not None)
         or any(len(pad.programme) > MOST_BENDS for pad in pads)
     )
 
