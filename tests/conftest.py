@@ -2,8 +2,9 @@
 
 import os
 
-# Before numpy is loaded: the matrices are small, and a second thread of linear algebra only waits for the first.
+# Before numpy and Polars are loaded: matrices and frames are small, and a second thread only waits for the first.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+os.environ.setdefault("POLARS_MAX_THREADS", "1")
 
 from pathlib import Path
 

@@ -1,6 +1,6 @@
 """Lower rules to one expression each: which line speaks about a row, if any."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import reduce
 from operator import and_
@@ -12,7 +12,10 @@ from mendbook.rulebook.tree import Bound, Op, Rule
 SEVERITY = "severity"
 HOLDS = "holds"
 STOPS = "stops"
+SCORE = "score"  # of the line that says the most severe verdict, where lines are told apart
 SILENT = -1
+
+Score = Callable[[Rule, int], int]
 
 
 def condition(bound: Bound) -> pl.Expr:
@@ -36,13 +39,13 @@ def conjunction(bounds: Sequence[Bound]) -> pl.Expr:
     return reduce(and_, map(condition, bounds)) if bounds else pl.lit(value=True)
 
 
-def lines(rule: Rule, says: Sequence[int]) -> pl.Expr:
+def lines(rule: Rule, says: Sequence[int], kind: type[pl.DataType] = pl.Int16) -> pl.Expr:
     """Return for each row `says[line]` of the line that decides, SILENT where the rule is silent."""
-    spoken: pl.Expr = pl.lit(SILENT, pl.Int16)
+    spoken: pl.Expr = pl.lit(SILENT, kind)
     for line, number in reversed(list(zip(rule.lines, says, strict=True))):
-        spoken = pl.when(conjunction(line.bounds)).then(pl.lit(number, pl.Int16)).otherwise(spoken)
+        spoken = pl.when(conjunction(line.bounds)).then(pl.lit(number, kind)).otherwise(spoken)
     if rule.applies:
-        spoken = pl.when(conjunction(rule.applies)).then(spoken).otherwise(pl.lit(SILENT, pl.Int16))
+        spoken = pl.when(conjunction(rule.applies)).then(spoken).otherwise(pl.lit(SILENT, kind))
     return spoken
 
 
@@ -58,9 +61,15 @@ class _Fold:
 class Columns:
     """Judges frames of facts against a set of rules. An expression is built when a rule is first heard, and kept."""
 
-    def __init__(self, rules: Sequence[Rule], verdicts: Sequence[str]) -> None:
+    def __init__(self, rules: Sequence[Rule], verdicts: Sequence[str], score: Score | None = None) -> None:
+        """Prepare `rules`.
+
+        score : a number for a line that says a verdict, in place of the rank of the verdict; the highest is kept
+        """
         self.rules = tuple(rules)
         self._rank = {verdict: place for place, verdict in enumerate(verdicts)}
+        self._score = score
+        self._kind = pl.Int16 if score is None else pl.Int32
         self._folds: dict[int, _Fold] = {}
         self._asked = [
             [
@@ -85,7 +94,7 @@ class Columns:
         severity = [fold.severity for fold in heard if fold.severity is not None]
         holds = [fold.holds > 0 for fold in heard if fold.holds is not None]
         stops = [fold.stops > 0 for fold in heard if fold.stops is not None]
-        silent, none = pl.repeat(SILENT, frame.height, dtype=pl.Int16), pl.repeat(0, frame.height, dtype=pl.Int16)
+        silent, none = pl.repeat(SILENT, frame.height, dtype=self._kind), pl.repeat(0, frame.height, dtype=pl.Int16)
         return frame.select(
             (pl.max_horizontal(severity) if severity else silent).alias(SEVERITY),
             (pl.sum_horizontal(holds).cast(pl.Int16) if holds else none).alias(HOLDS),
@@ -96,8 +105,9 @@ class Columns:
         if place not in self._folds:
             rule = self.rules[place]
             outcomes = [line.outcome for line in rule.lines]
+            said_by = self._score or (lambda rule, line: self._rank.get(rule.lines[line].outcome.verdict or "", SILENT))
             self._folds[place] = _Fold(
-                _saying(rule, [self._rank.get(said.verdict or "", SILENT) for said in outcomes]),
+                _saying(rule, [said_by(rule, line) for line in range(len(rule.lines))], kind=self._kind),
                 _saying(rule, [int(said.hold is not None) for said in outcomes], least=0),
                 _saying(rule, [int(said.stop is not None) for said in outcomes], least=0),
             )
@@ -112,6 +122,6 @@ class Columns:
         ]
 
 
-def _saying(rule: Rule, says: Sequence[int], least: int = SILENT) -> pl.Expr | None:
+def _saying(rule: Rule, says: Sequence[int], least: int = SILENT, kind: type[pl.DataType] = pl.Int16) -> pl.Expr | None:
     """Return the expression for `says`, None when no line says anything."""
-    return lines(rule, says) if any(number > least for number in says) else None
+    return lines(rule, says, kind) if any(number > least for number in says) else None

@@ -22,7 +22,7 @@ def read_readings(case: Case, vocabulary: Vocabulary, on: date, law: str) -> Rea
     use = case.service.written("use")
     return Readings(
         tyre=_read_tyre(case, vocabulary, on, law),
-        injuries=tuple(_read_injury(injury, vocabulary, is_sized=is_sized) for injury in case.injuries),
+        injuries=tuple(read_injury(injury, vocabulary, is_sized=is_sized) for injury in case.injuries),
         names=tuple(injury.name for injury in case.injuries),
         uses=(use,) if isinstance(use, str) and use != UNKNOWN else vocabulary["use"].values,
     )
@@ -142,7 +142,8 @@ def _read_haulage(case: Case, draft: Draft, vocabulary: Vocabulary) -> None:
     draft.assumed.pop("tkph use", None)
 
 
-def _read_injury(injury: Section, vocabulary: Vocabulary, *, is_sized: bool) -> Reading:
+def read_injury(injury: Section, vocabulary: Vocabulary, *, is_sized: bool) -> Reading:
+    """Return the reading of one injury, of a tyre whose size could be read or not."""
     draft = read_facts(vocabulary.given(Subject.INJURY), lambda _: injury)
     counted = ("plies damaged", "cords cut", "belts damaged")
     if len(draft.listed["reaches"]) > 1 and any(_is_some(injury.written(name)) for name in counted):

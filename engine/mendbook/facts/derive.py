@@ -13,7 +13,7 @@ from mendbook.facts.scenarios import END, VARIANT, Frames
 from mendbook.facts.section import section_steps
 from mendbook.facts.sectors import count_punctures
 from mendbook.facts.service import tyre_steps
-from mendbook.facts.spacing import TYRE_KEYS, derive_spacing, spacing_steps
+from mendbook.facts.spacing import TYRE_KEYS, derive_spacing, space_many, spacing_steps
 from mendbook.facts.steps import Step, run
 from mendbook.facts.zones import zone_steps
 from mendbook.rulebook.book import Rulebook
@@ -67,7 +67,20 @@ class Derivation:
         tyres = derive_numbers(run(self.number_steps, frames.tyres), frames.injuries, repairs)
         if frames.injuries.is_empty():
             return Frames(tyres, frames.injuries)
-        rows = count_punctures(derive_spacing(run(self.spacing_steps, frames.injuries), repairs))
+        spaced = derive_spacing(run(self.spacing_steps, frames.injuries), repairs)
+        return self._with_tyre(Frames(tyres, count_punctures(spaced)))
+
+    def pairs_of_many(self, frames: Frames, case: str) -> Frames:
+        """Return the frames of many tyres, told apart by the column `case`, none with an earlier repair on its map."""
+        tyres = derive_numbers(run(self.number_steps, frames.tyres), frames.injuries, ())
+        if frames.injuries.is_empty():
+            return Frames(tyres, frames.injuries)
+        spaced = space_many(run(self.spacing_steps, frames.injuries), case)
+        return self._with_tyre(Frames(tyres, count_punctures(spaced)))
+
+    def _with_tyre(self, frames: Frames) -> Frames:
+        """Return the frames with what is new of the tyre in every injury row."""
+        tyres, rows = frames.tyres, frames.injuries
         new = [name for name in tyres.columns if name not in rows.columns]
         of_tyre = tyres.select(*TYRE_KEYS, *new)
         return Frames(tyres, rows.join(of_tyre, on=list(TYRE_KEYS), how="left", maintain_order="left"))

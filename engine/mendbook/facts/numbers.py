@@ -65,4 +65,5 @@ def _count(tyres: pl.DataFrame, injuries: pl.DataFrame) -> pl.DataFrame:
         pl.when(is_good).then(pl.col(name).all()).otherwise(pl.col(name).any()).alias(name) for name in names
     )
     numbers = by_injury.group_by(keys).agg(pl.col(name).sum() for name in names)
-    return tyres.join(numbers, on=keys, how="left", maintain_order="left")
+    counted = tyres.join(numbers, on=keys, how="left", maintain_order="left")
+    return counted.with_columns(pl.col(names).fill_null(0))  # a tyre without an injury has none of them

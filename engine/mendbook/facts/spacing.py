@@ -24,6 +24,14 @@ _ITEM = (
 _LEAST = ("gap", "angle of pair", "facing angle")
 _MOST = ("joint length", "joint width")
 _SUMMED = ("path length", "path plies")
+_BETWEEN = ("joint length", "joint width", "path length", "path plies", "angle of pair")
+_OF_ITEM = [*TYRE_KEYS, "item", "choice of item"]
+_SERIOUS = ("reinforce", "section", "reject")
+_LOOKED_AT = (
+    *TYRE_KEYS, INJURY, INJURY_CHOICE, END, CLASS, "construction", "cord path offset", "half girth", "rim", "height",
+    "least gap", "least angle", "ply share", "side", "clock", "zone", "deciding length", "deciding width",
+    "reinforcement extra", LOW, HIGH,
+)  # fmt: skip
 
 
 def spacing_steps(lookup: Lookup) -> Iterator[Step]:
@@ -43,19 +51,47 @@ def derive_spacing(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFram
     keys = list(TYRE_KEYS)
     if not _is_any_pair(others, keys):
         return rows.with_columns(alone())
+    own = [*keys, INJURY, INJURY_CHOICE]
+    rows = rows.join(_near(items, others), left_on=own, right_on=_OF_ITEM, how="left", maintain_order="left")
+    return share_pairs()(rows).drop(_BETWEEN)
+
+
+def space_many(rows: pl.DataFrame, case: str) -> pl.DataFrame:
+    """Return the injury rows of many tyres, told apart by the column `case`, with the same columns.
+
+    Neighbours are sought on those tyres alone that have two injuries which need a reinforcement.
+    """
+    needed = [name for name in _LOOKED_AT if name in rows.columns]
+    looked_at = rows.select(case, *needed)
+    serious = looked_at.filter(pl.col(CLASS).is_in(_SERIOUS))
+    paired = (
+        serious.group_by([case, *TYRE_KEYS]).agg(pl.col(INJURY).n_unique().alias("number")).filter(pl.col("number") > 1)
+    )
+    if paired.is_empty():
+        return rows.with_columns(alone())
+    items = _items(looked_at.join(paired.select(case).unique(), on=case, how="semi"))
+    own = [*TYRE_KEYS, INJURY, INJURY_CHOICE]
+    rows = rows.join(_near(items, items), left_on=own, right_on=_OF_ITEM, how="left", maintain_order="left")
+    is_alone = pl.col("angle of pair").is_null()
+    by_itself = {one.meta.output_name(): one for one in alone()}
+    shared = share_pairs()(rows)
+    return shared.with_columns(
+        pl.when(is_alone).then(one).otherwise(pl.col(name)).alias(name) for name, one in by_itself.items()
+    ).drop(_BETWEEN)
+
+
+def _near(items: pl.DataFrame, others: pl.DataFrame) -> pl.DataFrame:
+    """Return for each item what lies between it and the nearest, widest and longest of its neighbours."""
+    keys = list(TYRE_KEYS)
     right = others.select(*keys, *(pl.col(name).alias(f"other {name}") for name in _ITEM))
     pairs = items.join(right, on=keys, how="inner").filter(pl.col("item") != pl.col("other item"))
     pairs = run((place_pair(), measure_pair()), pairs)
-    item = [*keys, "item", "choice of item"]
-    near = (
-        pairs.group_by([*item, "other item"], maintain_order=True)
+    return (
+        pairs.group_by([*_OF_ITEM, "other item"], maintain_order=True)
         .agg(_over_choices())
-        .group_by(item, maintain_order=True)
+        .group_by(_OF_ITEM, maintain_order=True)
         .agg(pl.col(*_LEAST).min(), pl.col(*_MOST).max(), pl.col(*_SUMMED).sum())
     )
-    own = [*keys, INJURY, INJURY_CHOICE]
-    rows = rows.join(near, left_on=own, right_on=item, how="left", maintain_order="left")
-    return share_pairs()(rows).drop("joint length", "joint width", "path length", "path plies", "angle of pair")
 
 
 def _is_any_pair(items: pl.DataFrame, keys: list[str]) -> bool:
@@ -97,7 +133,7 @@ def _items(rows: pl.DataFrame) -> pl.DataFrame:
                 "ply share", "side", "clock",
             ).first(),
             pl.col("zone").alias("zones"),
-            pl.col(CLASS).first().is_in(["reinforce", "section", "reject"]).alias("serious"),
+            pl.col(CLASS).first().is_in(_SERIOUS).alias("serious"),
             pl.col(CLASS).first().is_in(["section", "reject"]).alias("sectioned"),
             length.alias("length"),
             width.alias("width"),

@@ -82,10 +82,12 @@ class Designation:
     """A tyre size: widths, heights and diameters new, inflated and unloaded.
 
     `separator` is how the construction was written: 'R', 'D', 'B' or '-'. In a hand-written note a '-' often
-    stands before radial sizes too, so the moulded word is to be read. `markings` are what followed the size.
+    stands before radial sizes too, so the moulded word is to be read. `size` is the size alone, without blanks, and
+    `markings` are what followed it.
     """
 
     text: str
+    size: str
     form: Form
     construction: Construction
     separator: str
@@ -169,7 +171,8 @@ def _build(text: str, form: Form, match: re.Match[str], rest: str) -> Designatio
         )
     ratio = int(stated) / 100 if stated else _usual_ratio(form, width_mm, rim)
     build = parts["build"]
-    return Designation(text, form, _BUILDS[build], build, width_mm, rim, ratio, stated is not None, markings)
+    size = match[0].replace(" ", "")
+    return Designation(text, size, form, _BUILDS[build], build, width_mm, rim, ratio, stated is not None, markings)
 
 
 def _usual_ratio(form: Form, width_mm: float, rim_in: float) -> float:

@@ -1,6 +1,6 @@
 """The vocabulary: every fact a rule may name, with its unit, its range and the direction in which it is worse."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
@@ -96,6 +96,10 @@ class Vocabulary:
 
     def __getitem__(self, name: str) -> Fact:
         return self.facts[name]
+
+    def only(self, names: Collection[str]) -> "Vocabulary":
+        """Return the vocabulary of the facts called `names` alone."""
+        return Vocabulary({name: fact for name, fact in self.facts.items() if name in names}, self.synonyms)
 
     def given(self, subject: Subject | None = None) -> tuple[Fact, ...]:
         """Facts that a case file may hold, of one subject or of both."""

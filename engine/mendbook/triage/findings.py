@@ -148,12 +148,19 @@ def hold_sentences(findings: Iterable[Finding], uses: Sequence[str]) -> tuple[st
     )
 
 
-def deciding(findings: Sequence[Finding], uses: Sequence[str], verdict: str) -> Finding | None:
-    """Return the finding that decided: the strongest kind of source among those that say the verdict as read.
-
-    Of one kind, a text that was read goes before one that is quoted from memory.
-    """
+def deciding(findings: Sequence[Finding], uses: Sequence[str], verdict: str, book: Rulebook) -> Finding | None:
+    """Return the finding that decided: the first in `order_of` among those that say the verdict as read."""
+    rules = book.by_id()
     heard = [f for f in findings if f.verdict == verdict and f.readings["as read"] and is_heard(f, uses)]
-    return min(
-        heard, key=lambda f: (KIND_ORDER.index(f.sources[0].kind), not f.sources[0].is_read), default=None
-    )  # fmt: skip
+    return min(heard, key=lambda f: order_of(rules[f.rule], f.line, book), default=None)
+
+
+def order_of(rule: Rule, at: int, book: Rulebook) -> tuple[int, bool, int, bool, str, int]:
+    """Return where the line of `rule` that stands `at` a line of its file comes among those that say one verdict.
+
+    The strongest kind of source goes first; of one kind, a text that was read before one quoted from memory; then
+    the earlier stage; then a chart, which tells every limit it looked at.
+    """
+    first = source_note(next(line for line in rule.lines if line.at == at).sources[0], book)
+    stages = [stage.name for stage in book.stages]
+    return KIND_ORDER.index(first.kind), not first.is_read, stages.index(rule.stage), not rule.is_chart, rule.id, at

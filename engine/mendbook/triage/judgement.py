@@ -40,7 +40,7 @@ def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | Non
     """
     stamp = now or datetime.now(UTC)
     on = case.judged_on or stamp.date()
-    law = law or (case.service.country if case.service.country in LAWS_BY_COUNTRY else "none")
+    law = law_of(case, law)
     if law not in shop.book.vocabulary["law"].values:
         laws = ", ".join(shop.book.vocabulary["law"].values)
         raise ValueError(f"no road law is called '{law}'. Write one of: {laws}.")
@@ -70,6 +70,11 @@ def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | Non
     return _judged(head, case, judged, asked, questions, readings, shop)
 
 
+def law_of(case: Case, law: str | None) -> str:
+    """Return the road law to judge by: the one asked for, or that of the case's country."""
+    return law or (case.service.country if case.service.country in LAWS_BY_COUNTRY else "none")
+
+
 def _stopped(head: dict[str, Any], people: Asked, readings: Readings, shop: Shop) -> Docket:
     """People first: nothing else is decided until they are clear."""
     findings = tuple(f for f in find(people.spoken, readings, shop.book) if "stop" in f.says)
@@ -96,7 +101,7 @@ def _judged(
     findings = find(asked.spoken, readings, book)
     rows = final_rows(judged, readings.uses)
     verdict, bracket = _bracket(judged, readings.uses, book.verdicts)
-    final = deciding(findings, readings.uses, verdict)
+    final = deciding(findings, readings.uses, verdict, book)
     method = Asked(asked.possible)
     plan = None if bracket[0] == book.verdicts[-1] else make_plan(case, shop, rows, readings, method, asked.spoken)
     findings = (*findings, *find(method.spoken, readings, book))

@@ -187,14 +187,20 @@ class Questions:
         return Change(about=handle.about, fact=handle.fact.name, now=current, then=then, verdict=verdict, says=says)
 
 
+def seen_facts(book: Rulebook) -> frozenset[str]:
+    """Return every fact of the vocabulary that a rule sees, directly or through what is derived, but for the law."""
+    facts = FEEDING | {name for rule in book.by_id().values() for name in rule.facts()}
+    return frozenset(name for name in facts if name in book.vocabulary and name != "law")
+
+
 def handles(readings: Readings, book: Rulebook) -> Iterator[Handle]:
     """Yield every fact of the case that rules see, directly or through what is derived from it."""
-    seen = FEEDING | {name for rule in book.by_id().values() for name in rule.facts()}
+    seen = seen_facts(book)
     numbers: list[tuple[int | None, str, Reading]] = [(None, TYRE, readings.tyre)]
     numbers += [(n, name, readings.injuries[n]) for n, name in enumerate(readings.names)]
     for number, about, reading in numbers:
         for name in (*reading.listed, *reading.measures):
-            if name in book.vocabulary and name in seen and name != "law":
+            if name in seen:
                 yield Handle(number, about, book.vocabulary[name], reading)
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from mendbook.columns.speak import HOLDS, SEVERITY, STOPS, conjunction
+from mendbook.columns.speak import HOLDS, SCORE, SEVERITY, STOPS, conjunction
 from mendbook.facts.derive import Derivation
 from mendbook.facts.readings import GOOD
 from mendbook.facts.scenarios import (
@@ -27,6 +27,7 @@ from mendbook.triage.evaluators import Asked, Evaluator
 from mendbook.triage.stages import BEFORE_CLASS, PEOPLE, WITH_CLASS
 
 MOST_ROWS = 100_000  # of injuries, before zones; each takes some two kilobytes
+_SAID = (SEVERITY, HOLDS, STOPS, SCORE)
 INJURY_KEYS = (*TYRE_KEYS, INJURY, INJURY_CHOICE)
 
 
@@ -59,23 +60,34 @@ class Passes:
 
         When a people-first rule says stop, the passes end there.
         """
-        tyres = self.derivation.tyres(frames.tyres)
-        people = evaluator.fold(PEOPLE, Subject.TYRE, tyres, asked)
-        if is_stopped(tyres, people):
-            return Judged(tyres.with_columns(people), pl.DataFrame(), pl.DataFrame(), is_stopped=True)
+        tyres = self.people(frames.tyres, evaluator, asked)
+        if is_stopped(tyres):
+            return Judged(tyres, pl.DataFrame(), pl.DataFrame(), is_stopped=True)
         self._refuse_too_many(frames)
-        tyres = tyres.with_columns(people)
-        tyres = _add_fold(tyres, evaluator.fold(BEFORE_CLASS, Subject.TYRE, tyres, asked))
-        rows = self.derivation.injuries(frames.injuries, tyres.drop(SEVERITY, HOLDS, STOPS))
+        return self.decide(Frames(tyres, frames.injuries), evaluator, asked)
+
+    def people(self, tyres: pl.DataFrame, evaluator: Evaluator, asked: Asked) -> pl.DataFrame:
+        """Return the derived tyre rows with what the people-first rules say of them."""
+        tyres = self.derivation.tyres(tyres)
+        return tyres.with_columns(evaluator.fold(PEOPLE, Subject.TYRE, tyres, asked))
+
+    def decide(self, frames: Frames, evaluator: Evaluator, asked: Asked) -> Judged:
+        """Return the judged frames of tyres that people may go near; `frames.tyres` come from `people`."""
+        tyres = _add_fold(frames.tyres, evaluator.fold(BEFORE_CLASS, Subject.TYRE, frames.tyres, asked))
+        rows = self.derivation.injuries(frames.injuries, tyres.drop(*_SAID, strict=False))
         if not rows.is_empty():
             rows = rows.with_columns(evaluator.fold(BEFORE_CLASS, Subject.INJURY, rows, asked))
         rows, tyres = self._classed(rows, tyres)
-        paired = self.derivation.pairs(Frames(tyres, rows), self.repairs)
+        paired = self.pairs(Frames(tyres, rows))
         tyres = _add_fold(paired.tyres, evaluator.fold(WITH_CLASS, Subject.TYRE, paired.tyres, asked))
         rows = paired.injuries
         if not rows.is_empty():
             rows = _add_fold(rows, evaluator.fold(WITH_CLASS, Subject.INJURY, rows, asked))
         return Judged(tyres, rows, self._verdicts(tyres, rows))
+
+    def pairs(self, frames: Frames) -> Frames:
+        """Return the frames with number and spacing."""
+        return self.derivation.pairs(frames, self.repairs)
 
     def _refuse_too_many(self, frames: Frames) -> None:
         """Raise TooManyChoices when the combinations still possible would not fit into memory."""
@@ -141,15 +153,16 @@ def _over_choices() -> list[pl.Expr]:
     ]
 
 
-def is_stopped(tyres: pl.DataFrame, fold: pl.DataFrame) -> bool:
+def is_stopped(tyres: pl.DataFrame) -> bool:
     """Return whether a stop stands at a reading that counts: as read or at the bad end, never the good one."""
     counts = (tyres.get_column(VARIANT) < len(THREE_READINGS)) & (tyres.get_column(END) != GOOD)
-    return bool(((fold.get_column(STOPS) > 0) & counts).any())
+    return bool(((tyres.get_column(STOPS) > 0) & counts).any())
 
 
 def _add_fold(frame: pl.DataFrame, fold: pl.DataFrame) -> pl.DataFrame:
+    most = [name for name in fold.columns if name not in (HOLDS, STOPS)]
     return frame.with_columns(
-        pl.max_horizontal(pl.col(SEVERITY), fold.get_column(SEVERITY)).alias(SEVERITY),
+        *(pl.max_horizontal(pl.col(name), fold.get_column(name)).alias(name) for name in most),
         (pl.col(HOLDS) + fold.get_column(HOLDS)).alias(HOLDS),
         (pl.col(STOPS) + fold.get_column(STOPS)).alias(STOPS),
     )
