@@ -1,0 +1,43 @@
+"""Cases as a shop writes them, put into the columns of a yard: the other way round than `single.py`."""
+
+from collections.abc import Sequence
+
+import polars as pl
+
+from tests.triage.cases import Tree
+from tests.yard.single import SECTIONS
+
+_NUMBERS = {"tyre": pl.Int32, "injury": pl.Int32, "row": pl.Int64}
+
+
+def as_yard(trees: Sequence[Tree]) -> tuple[pl.DataFrame, pl.DataFrame]:
+    """Return the tyres and the injuries of cases whose earlier repairs are not mapped one by one."""
+    tyres = [
+        {
+            "tyre": number,
+            "tag": str(number),
+            "row": 2 + number,
+            "judged on": tree["judged on"],
+            "earlier repairs": tree.get("earlier repairs"),
+            **{
+                f"{section}.{name}": _cell(cell) for section in SECTIONS for name, cell in tree.get(section, {}).items()
+            },
+        }
+        for number, tree in enumerate(trees)
+    ]
+    injuries = [
+        {"tyre": number, "injury": place, "row": 2 + number, **injury}
+        for number, tree in enumerate(trees)
+        for place, injury in enumerate(tree["injuries"])
+    ]
+    return _frame(tyres, ("tyre", "tag", "row")), _frame(injuries, ("tyre", "injury", "row", "name"))
+
+
+def _cell(cell: str | list[str]) -> str:
+    return "; ".join(cell) if isinstance(cell, list) else cell
+
+
+def _frame(rows: Sequence[Tree], keys: Sequence[str]) -> pl.DataFrame:
+    names = dict.fromkeys((*keys, *(name for row in rows for name in row)))
+    schema = {name: _NUMBERS.get(name, pl.String) for name in names}
+    return pl.DataFrame(list(rows), schema=schema)
