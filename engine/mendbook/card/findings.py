@@ -6,7 +6,8 @@ from rich.console import RenderableType
 
 from mendbook.card.layout import QUIET, STRONG, hanging, heading, stack
 from mendbook.card.lettering import line, plain, sentence, short
-from mendbook.card.wording import VERDICTS, approval_words, listed, saying_words, sources_words
+from mendbook.card.wording import approval_words, listed, saying_words, sources_words
+from mendbook.terms.answers import VERDICTS
 from mendbook.terms.docket import Docket, Finding
 
 DECIDING = ("stop", "hold", "verdict")

@@ -7,7 +7,7 @@ from rich.text import Text
 
 from mendbook.card.layout import hanging, heading, stack, table
 from mendbook.card.lettering import line, plain, sentence, short
-from mendbook.card.wording import bracket_words, verdict_words
+from mendbook.terms.answers import bracket_words, verdict_words
 from mendbook.terms.docket import Change, Docket, InjuryVerdict
 
 HEADS = ("Injury", "Zone", "Size", "Box allowed", "Of its limit", "Verdict")

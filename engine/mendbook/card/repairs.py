@@ -8,7 +8,7 @@ from rich.text import Text
 from mendbook.card.cure_report import heat_words, stage_words, stages_of
 from mendbook.card.layout import QUIET, STRONG, hanging, heading, labelled, stack
 from mendbook.card.lettering import line, plain, sentence, short
-from mendbook.card.wording import verdict_words
+from mendbook.terms.answers import verdict_words
 from mendbook.terms.plan import Amount, KitItem, Limit, Method, Plan, Repair, Step, WhyNot
 
 

@@ -8,7 +8,8 @@ from rich.text import Text
 from mendbook.card.clearing import clearing_words
 from mendbook.card.layout import STRONG, labelled, numbered, stack
 from mendbook.card.lettering import line, plain, sentence, short
-from mendbook.card.wording import BASES, OUTCOME_STYLES, PUBLISHED, UNREAD_BASES, bracket_words, listed, verdict_words
+from mendbook.card.wording import BASES, OUTCOME_STYLES, PUBLISHED, UNREAD_BASES, listed
+from mendbook.terms.answers import answer_words, bracket_words, verdict_words
 from mendbook.terms.docket import Docket, Look, Outcome, TyreNote
 
 _IDLE_NEXT: Mapping[Outcome, str] = {
@@ -44,19 +45,10 @@ def _tyre_line(tyre: TyreNote) -> str:
 
 
 def _answer(docket: Docket) -> str:
-    match docket.outcome:
-        case "stop":
-            return "People first. Nothing else is decided until this is cleared."
-        case "reject":
-            return _rejection(docket.uses)
-        case "hold" if docket.bracket:
-            return f"No release yet. So far: {bracket_words(docket.bracket)}."
-        case "hold":
-            return "No release yet."
-        case "serve":
-            return "Back to service as it is."
-        case _:
-            return sentence(verdict_words(docket.verdict))
+    said = answer_words(docket.outcome, docket.verdict, docket.bracket)
+    if docket.outcome == "reject":
+        return _rejection(docket.uses) or said
+    return said
 
 
 def _one_or_more(steps: list[Text]) -> RenderableType:
@@ -64,10 +56,11 @@ def _one_or_more(steps: list[Text]) -> RenderableType:
 
 
 def _rejection(uses: Mapping[str, str | None]) -> str:
+    """Return for which use it is rejected, '' where it is for all."""
     rejected = [plain(use) for use, verdict in uses.items() if verdict == "reject"]
     if rejected and len(rejected) < len(uses):
         return f"Not for {listed(rejected)} use."
-    return "No repair and no further service."
+    return ""
 
 
 def _reasons(docket: Docket) -> Iterator[tuple[str, RenderableType]]:

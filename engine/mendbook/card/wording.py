@@ -1,18 +1,10 @@
-"""Words of the report: what a verdict, an outcome and a kind of source are called in a sentence."""
+"""Words of the report: what a kind of source, a saying and an approval are called in a sentence."""
 
 from collections.abc import Iterable, Mapping
 
 from mendbook.card.lettering import plain, sentence
+from mendbook.terms.answers import verdict_words
 from mendbook.terms.docket import Approved, Finding, Outcome, SourceNote
-
-VERDICTS: Mapping[str, str] = {
-    "leave": "leave as it is",
-    "dress": "dress",
-    "spot": "spot repair",
-    "reinforce": "reinforced repair",
-    "section": "section repair",
-    "reject": "reject",
-}
 
 KINDS: Mapping[str, str] = {
     "law": "law",
@@ -65,17 +57,6 @@ STANDING = (
     "Unknown counts as worst.",
     "Not for aircraft, racing or bicycle tyres.",
 )
-
-
-def verdict_words(verdict: str | None) -> str:
-    """Return what `verdict` is called in a sentence; 'not judged' for None."""
-    return "not judged" if verdict is None else VERDICTS.get(verdict, verdict)
-
-
-def bracket_words(bracket: tuple[str, str]) -> str:
-    """Return 'section repair', or 'between section repair and reject' when the ends differ."""
-    mild, severe = (verdict_words(end) for end in bracket)
-    return mild if mild == severe else f"between {mild} and {severe}"
 
 
 def source_words(source: SourceNote) -> str:

@@ -9,7 +9,8 @@ import typer
 from mendbook.cli.book_commands import FAILED, book_app
 from mendbook.cli.cure_command import print_cure
 from mendbook.cli.options import BookOption, JsonOption, given_folder
-from mendbook.cli.refusals import RefusalError, refusing
+from mendbook.cli.refusals import RefusalError
+from mendbook.cli.review_command import print_review
 from mendbook.cli.screen import show, write
 
 app = typer.Typer(
@@ -73,35 +74,31 @@ def print_version() -> None:
 
 @app.command("triage")
 def print_triage(
-    case: Annotated[str, typer.Argument(metavar="CASE", help="A case file, YAML or JSON; - reads standard input.")],
+    case: Annotated[
+        str | None, typer.Argument(metavar="CASE", help="A case file, YAML or JSON; - reads standard input.")
+    ] = None,
+    decisions: Annotated[
+        Path | None,
+        typer.Option("--from", metavar="DECISIONS", help="Judge a tyre of a review, from what it wrote."),
+    ] = None,
+    tyre: Annotated[str | None, typer.Option(metavar="TAG", help="The tag of that tyre.")] = None,
     as_json: JsonOption = False,
     law: LawOption = None,
     rulebook: BookOption = None,
 ) -> None:
     """Judge one tyre: verdict, reasons, plan and cure."""
-    from mendbook.cli.documents import open_document, place
-    from mendbook.terms.document import DocumentError
+    if (case is None) == (decisions is None) or (decisions is None) != (tyre is None):
+        raise RefusalError("name a case to judge, or a tyre of a review: --from DECISIONS --tyre TAG.")
+    if decisions is not None and tyre is not None:
+        if law is not None or rulebook is not None:
+            raise RefusalError("--from judges as the review did. Leave --law and --rulebook out.")
+        from mendbook.cli.judging import judge_again
 
-    with refusing(DocumentError):
-        document = open_document(case)
-    # A file that is not there is refused before the engine is loaded.
-    from mendbook.facts.scenarios import TooManyChoices
-    from mendbook.rulebook.errors import RulebookError
-    from mendbook.terms.blanks import without_blanks
-    from mendbook.terms.case_file import CaseError, check_case
-    from mendbook.triage import judge, open_shop
-    from mendbook.triage.evaluators import EvaluatorsDisagree
-    from mendbook.triage.places import ImpossibleCase
+        docket = judge_again(decisions, tyre)
+    else:
+        from mendbook.cli.judging import judge_case
 
-    with refusing(DocumentError, RulebookError, CaseError, FileNotFoundError):
-        shop = open_shop(given_folder(rulebook))
-        judged = check_case(document, shop.book.vocabulary)
-    try:
-        docket = judge(judged, shop, law=law.value if law else None)
-    except ImpossibleCase as error:
-        raise RefusalError(f"{place(without_blanks(document), error.path)}: {error}") from error
-    except (TooManyChoices, EvaluatorsDisagree) as error:
-        raise RefusalError(f"{document.name}: {error}") from error
+        docket = judge_case(str(case), given_folder(rulebook), law=law.value if law else None)
     if as_json:
         write(docket.model_dump_json(by_alias=True, indent=2))
         return
@@ -142,6 +139,7 @@ def hold_inspection(
 
 
 app.command("cure")(print_cure)
+app.command("review", short_help="Review a yard: many tyres in one go.")(print_review)
 
 
 @app.command("curve", short_help="Read t90 and its activation energy from cure curves.")

@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from enum import Enum, auto
 
 from mendbook.card.printing import column_width
-from mendbook.card.wording import bracket_words, verdict_words
 from mendbook.cli.screen import write
 from mendbook.inspection import Inspection, Kind, Question, UnclearAnswer, answer, next_question, reasons
 from mendbook.inspection.question import TYRE
+from mendbook.terms.answers import bracket_words, verdict_words
 from mendbook.terms.docket import Docket
 from mendbook.triage import Shop
 

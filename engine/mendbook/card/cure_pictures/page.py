@@ -11,6 +11,7 @@ from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
+from matplotlib.patches import Circle, Rectangle
 from matplotlib.text import Text
 from matplotlib.transforms import Affine2D, Transform
 
@@ -58,9 +59,9 @@ def styled() -> Iterator[None]:
 class Page:
     """A figure on which things are placed in [mm]: x from the left edge, y downwards from the upper edge."""
 
-    def __init__(self, height_mm: float) -> None:
-        self.height_mm = height_mm
-        self.figure = Figure(figsize=(WIDTH / INCH, height_mm / INCH), dpi=DOTS)
+    def __init__(self, height_mm: float, width_mm: float = WIDTH) -> None:
+        self.height_mm, self.width_mm = height_mm, width_mm
+        self.figure = Figure(figsize=(width_mm / INCH, height_mm / INCH), dpi=DOTS)
         FigureCanvasAgg(self.figure)  # it measures letters
         inches = Affine2D().scale(1 / INCH, -1 / INCH).translate(0, height_mm / INCH)
         self.millimetres: Transform = inches + self.figure.dpi_scale_trans
@@ -68,7 +69,7 @@ class Page:
     def axes(self, left: float, top: float, width: float, height: float) -> Axes:
         """Return empty axes with the given place and size [mm]."""
         bottom = self.height_mm - top - height
-        place = (left / WIDTH, bottom / self.height_mm, width / WIDTH, height / self.height_mm)
+        place = (left / self.width_mm, bottom / self.height_mm, width / self.width_mm, height / self.height_mm)
         axes = self.figure.add_axes(place)
         axes.spines[["top", "right"]].set_visible(False)
         axes.tick_params(width=0.6, length=2.5)
@@ -83,6 +84,18 @@ class Page:
         line = Line2D(xs, ys, transform=self.millimetres, **look)
         self.figure.add_artist(line)
         return line
+
+    def box(self, x: float, y: float, width: float, height: float, **look: Any) -> Rectangle:
+        """Draw a box whose upper left corner is at a point [mm]."""
+        box = Rectangle((x, y), width, height, transform=self.millimetres, **look)
+        self.figure.add_artist(box)
+        return box
+
+    def dot(self, x: float, y: float, radius: float, **look: Any) -> Circle:
+        """Draw a dot round a point [mm]."""
+        dot = Circle((x, y), radius, transform=self.millimetres, **look)
+        self.figure.add_artist(dot)
+        return dot
 
     def size(self, text: Text) -> tuple[float, float]:
         """Return width and height of a text [mm]."""
