@@ -16,9 +16,11 @@ from mendbook.rulebook.book import Rulebook, open_book
 from mendbook.triage import Shop, open_shop
 
 # No deadline: a test must not fail because a machine is busy. Where CI runs, the same examples every time.
-settings.register_profile("bench", deadline=None)
-settings.register_profile("ci", deadline=None, derandomize=True)
-settings.load_profile("ci" if os.environ.get("CI") else "bench")
+# HYPOTHESIS_PROFILE=thorough draws ten times as many.
+settings.register_profile("bench", deadline=None, max_examples=40)
+settings.register_profile("ci", deadline=None, max_examples=40, derandomize=True)
+settings.register_profile("thorough", deadline=None, max_examples=400)
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE") or ("ci" if os.environ.get("CI") else "bench"))
 
 ROOT = Path(__file__).resolve().parents[1]
 

@@ -51,9 +51,9 @@ def test_the_band_of_the_usual_wall(thickness: float, low: float, high: float, f
 
 @pytest.mark.parametrize("wanted", [order(through(30), pad()), order(through(100), pad(150), ambient_C=5)])
 def test_straight_lines_and_draws_agree(wanted: CureOrder) -> None:
-    band = spread(wanted, "safe", draws=300)
+    band = spread(wanted, "safe", draws=200)
     assert band.drawn is not None
-    assert band.drawn.draws == 300
+    assert band.drawn.draws == 200
     for lines, draws in [(band.minutes, band.drawn.minutes), (band.cure, band.drawn.cure)]:
         assert lines.low == pytest.approx(draws.low, rel=0.06)
         assert lines.high == pytest.approx(draws.high, rel=0.06)

@@ -19,7 +19,7 @@ from tests.triage.weighing import Weight, stand, weigh
 
 # A drawn case costs a hundredth of a second or two; shrinking finds the small ones.
 SHORT = settings(
-    max_examples=20,
+    max_examples=14,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large],
 )

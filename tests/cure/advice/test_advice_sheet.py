@@ -54,6 +54,7 @@ def test_any_order_gets_what_it_allows(wanted: CureOrder, left_out: list[str]) -
     assert advise(wanted, 6) == advice
 
 
+@pytest.mark.long
 def test_properties_that_vary_are_heeded() -> None:
     warm = order((varied(30, -0.001, 0.002, 10),), pad())
     advice = advise(warm)
