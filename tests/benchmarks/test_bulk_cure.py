@@ -12,15 +12,18 @@ import pytest
 from mendbook.cure import NeverCuredError, compute
 from mendbook.cure.bulk import columns_of, compute_columns, compute_many
 from mendbook.cure.course import Wall
-from mendbook.cure.schedules import power_off_time
+from mendbook.cure.schedules import plan_courses
 from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_sheet import ScheduleName
 from tests.cure.bulk.drawing import draw_orders
 
 
 def exact_minutes(asked: CureOrder) -> float:
-    name = "economy" if asked.schedule == "economy" and asked.cooling == "still air" else "safe"
+    names: tuple[ScheduleName, ...] = ("safe",)
+    if asked.schedule == "economy" and asked.cooling == "still air":
+        names = ("economy", "safe")  # economy is followed where it saves
     try:
-        return power_off_time(Wall(asked, elements=192), name) / 60
+        return next(iter(plan_courses(Wall(asked, elements=192), names).values())).power_off / 60
     except NeverCuredError:
         return np.nan
 
