@@ -34,6 +34,7 @@ def with_verdict(line: Line, verdict: str) -> Line:
     return replace(line, outcome=replace(line.outcome, verdict=verdict))
 
 
+@pytest.mark.long  # the gate proves the book anyway
 def test_the_quick_claims_hold(finder: Finder, shop: Shop) -> None:
     claims = (
         show_grown(shop), show_cleared(shop), show_covered(shop, finder), show_methods(shop, finder),

@@ -25,8 +25,9 @@ from mendbook.triage.evaluators import Asked
 from mendbook.triage.passes import Passes
 from mendbook.triage.stages import METHOD, PEOPLE, RELEASE
 
+pytestmark = pytest.mark.long  # the finder's own tests judge such cases in the default run
 SEED = 20261125
-EACH, TRIES = 1, 3  # lines kept of each stage, and lines tried
+EACH, TRIES = 2, 3  # lines kept of each stage, and lines tried
 
 
 @dataclass(frozen=True)
@@ -94,7 +95,7 @@ def speaks(one: Found, docket: Docket) -> bool:
 
 def test_a_line_of_every_stage_has_a_case(found: list[Found], shop: Shop) -> None:
     assert {one.rule.stage for one in found} >= {stage.name for stage in shop.book.stages} - {"pairs"}
-    assert len(found) >= 6
+    assert len(found) >= 10
 
 
 def test_triage_finds_in_a_case_what_the_proof_found(found: list[Found], shop: Shop) -> None:

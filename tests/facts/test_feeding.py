@@ -115,7 +115,10 @@ def differing(name: str, factor: float) -> Iterator[tuple[str, pl.Series, pl.Ser
                 yield fact.name, before[fact.name], after[fact.name]
 
 
-@pytest.mark.parametrize("name", NUMBERS)
+SOME = NUMBERS[::4]  # in the default run; the long one tries them all
+
+
+@pytest.mark.parametrize("name", [*SOME, *(pytest.param(n, marks=pytest.mark.long) for n in NUMBERS if n not in SOME)])
 def test_a_number_feeds_the_facts_that_say_so_and_no_other(name: str) -> None:
     found = {fact for factor in (0.8, 1.25) for fact, _, _ in differing(name, factor)}
     assert found <= {fact for fact, numbers in FED_BY.items() if name in numbers}

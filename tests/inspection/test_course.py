@@ -174,6 +174,7 @@ def test_a_date_code_of_a_week_to_come_is_refused(shop: Shop) -> None:
         answer(state, ask(state, shop), "5026", shop)
 
 
+@pytest.mark.long
 def test_unknown_all_the_way_ends_without_asking_twice(shop: Shop) -> None:
     state, asked = at_the_injury(shop), []
     while (question := next_question(state, shop)) is not None:
