@@ -22,6 +22,7 @@ from mendbook.cli.screen import show, write
 from mendbook.rulebook.errors import RulebookError
 from mendbook.terms.answers import VERDICTS
 from mendbook.terms.document import DocumentError
+from mendbook.terms.vocabulary import Vocabulary
 from mendbook.triage.shop import Shop, open_shop
 from mendbook.yard.flips import find_flips, sum_flips
 from mendbook.yard.run import Options, Outcome, RunError, run_review
@@ -123,7 +124,7 @@ def write_map_of(asked: Asked, out: Path, rulebook: Path | None) -> None:
     """Write down how the columns of the yard are understood, and show it."""
     check_target(out, is_forced=asked.is_forced)
     vocabulary = _open(rulebook).book.vocabulary
-    given = _map(asked, rulebook)
+    given = _map(asked, vocabulary)
     with refusing(SheetError, OSError):
         guesses = guess_sheet(asked.yard, vocabulary, given, asked.worksheet)
         write_map(out, _together(guesses))
@@ -143,20 +144,18 @@ def _open(rulebook: Path | None) -> Shop:
         return open_shop(rulebook)
 
 
-def _map(asked: Asked, rulebook: Path | None) -> ColumnMap | None:
+def _map(asked: Asked, vocabulary: Vocabulary) -> ColumnMap | None:
     if asked.column_map is None:
         return None
     with refusing(DocumentError, SheetError):
-        return read_map(asked.column_map, _open(rulebook).book.vocabulary)
+        return read_map(asked.column_map, vocabulary)
 
 
 @contextmanager
 def _sheet(asked: Asked, shop: Shop) -> Iterator[Sheet]:
-    given: ColumnMap | None = None
-    if asked.column_map is not None:
-        with refusing(DocumentError, SheetError):
-            given = read_map(asked.column_map, shop.book.vocabulary)
-    with refusing(SheetError), open_sheet(asked.yard, shop.book.vocabulary, given, asked.worksheet) as sheet:
+    vocabulary = shop.book.vocabulary
+    given = _map(asked, vocabulary)
+    with refusing(SheetError), open_sheet(asked.yard, vocabulary, given, asked.worksheet) as sheet:
         if sys.stderr.isatty():
             _show_columns(sheet.guess, is_terminal=True)
         yield sheet
