@@ -14,6 +14,7 @@ from mendbook.rulebook.errors import RulebookError
 from mendbook.terms.case_file import read_case
 from mendbook.terms.docket import Docket
 from mendbook.triage import Shop, judge, open_shop
+from mendbook.triage.shop import set_up
 
 COVER = "rulebook: own\nedition: first\ndate: 2026-11-20\nowner: a foreman\n"
 SHIPPED = Path(str(folder("rules")))
@@ -122,3 +123,26 @@ def test_law_stays_whoever_answers(tmp_path: Path) -> None:
     with pytest.raises(RulebookError, match="Law cannot be loosened") as refused:
         opened(tmp_path, {}, f"{COVER}withdraw: [law/us/tread]\nlooser:\n  - {entry}\n")
     assert "rests on 49 cfr 393.75, (c)." in str(refused.value)
+
+
+RAMP = """\
+rule: road ramp
+asks: Is the tyre dry where vehicles pass?
+applies to: {use: road}
+when: {moisture: at least damp}
+stop: Bar the ramp before anybody works beside it.
+because: A wet tyre slides off its stand, and vehicles pass there.
+source: common practice, handling of heavy tyres
+examples:
+  - {use: road, moisture: damp, says: stop}
+  - {use: road, moisture: dry, says: nothing}
+"""
+
+
+@pytest.mark.parametrize(("use", "outcome"), [("road", "stop"), ("off-road", "hold")])
+def test_a_stop_of_another_use_stops_nobody(use: str, outcome: str, tmp_path: Path, root: Path) -> None:
+    own = set_up(opened(tmp_path, {"people/road_ramp.yaml": RAMP}))
+    case = read_case(root / "examples/quarry/loader_sidewall_cut.yaml", own.book.vocabulary)
+    damp = case.found.model_copy(update={"moisture": "damp"})
+    service = case.service.model_copy(update={"use": use})
+    assert judge(case.model_copy(update={"service": service, "found": damp}), own).outcome == outcome

@@ -49,7 +49,7 @@ def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | Non
     readings = read_readings(case, book.vocabulary, on, law)
     questions = Questions(readings, book)
     frames = lay_out(readings, questions.variants, book.vocabulary, book.vocabulary["use"].values)
-    passes = Passes(shop.derivation, book.verdicts, case.mapped_repairs, book.not_covered)
+    passes = Passes(shop.derivation, book.verdicts, case.mapped_repairs, book.not_covered, readings.uses)
     head = {
         "case": case.case,
         "mendbook": __version__,

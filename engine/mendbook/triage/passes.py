@@ -48,12 +48,13 @@ class Judged:
 
 @dataclass(frozen=True)
 class Passes:
-    """Runs the stages up to the verdict."""
+    """Runs the stages up to the verdict. A stop counts in the `uses` that are asked for, in any when none is named."""
 
     derivation: Derivation
     verdicts: Sequence[str]
     repairs: Sequence[Repair]
     not_covered: Sequence[Rule] = ()
+    uses: Sequence[str] = ()
 
     def run(self, frames: Frames, evaluator: Evaluator, asked: Asked) -> Judged:
         """Return the judged frames. What every rule said about the three readings goes into `asked`.
@@ -61,7 +62,7 @@ class Passes:
         When a people-first rule says stop, the passes end there.
         """
         tyres = self.people(frames.tyres, evaluator, asked)
-        if is_stopped(tyres):
+        if is_stopped(tyres, self.uses):
             return Judged(tyres, pl.DataFrame(), pl.DataFrame(), is_stopped=True)
         self._refuse_too_many(frames)
         return self.decide(Frames(tyres, frames.injuries), evaluator, asked)
@@ -153,9 +154,13 @@ def _over_choices() -> list[pl.Expr]:
     ]
 
 
-def is_stopped(tyres: pl.DataFrame) -> bool:
-    """Return whether a stop stands at a reading that counts: as read or at the bad end, never the good one."""
-    counts = (tyres.get_column(VARIANT) < len(THREE_READINGS)) & (tyres.get_column(END) != GOOD)
+def is_stopped(tyres: pl.DataFrame, uses: Sequence[str] = ()) -> bool:
+    """Return whether a stop stands at a reading that counts: as read or at the bad end, never the good one.
+
+    uses : those asked for; any when none is named
+    """
+    asked = tyres.get_column(USE).is_in(list(uses or tyres.get_column(USE).unique()))
+    counts = asked & (tyres.get_column(VARIANT) < len(THREE_READINGS)) & (tyres.get_column(END) != GOOD)
     return bool(((tyres.get_column(STOPS) > 0) & counts).any())
 
 
