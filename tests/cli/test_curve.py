@@ -10,7 +10,7 @@ import yaml
 from mendbook.cli.curve_file import CurveFileError, parse_curve
 from mendbook.cli.entry import run
 from mendbook.plan.substances import read_compounds
-from mendbook.terms.cure_order import Compound
+from mendbook.terms.cure_wall import Compound
 from tests.cure.curves import sigmoid
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples" / "cure"

@@ -7,8 +7,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mendbook.cure import NeverCuredError, compute
-from mendbook.terms.cure_order import Compound, CureOrder, Layer, Material, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Pad
 from mendbook.terms.cure_sheet import CureSheet
+from mendbook.terms.cure_wall import Compound, Layer, Material
 
 materials = st.builds(
     Material,

@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from mendbook.terms.cure_order import Layer, Material, Pad
+from mendbook.terms.cure_pad import Pad
+from mendbook.terms.cure_wall import Layer, Material
 from tests.cure import series
 from tests.cure.walls import FILL, INSULATED, STEEL_CASING, fill, heating, ideal, pad, step
 

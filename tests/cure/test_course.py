@@ -12,7 +12,8 @@ from mendbook.cure import cooling
 from mendbook.cure.course import Wall, follow
 from mendbook.cure.kinetics import rate_ratio
 from mendbook.cure.schedules import NeverCuredError, power_off_time
-from mendbook.terms.cure_order import CureOrder, Layer, Material
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_wall import Layer, Material
 from tests.cure import series
 from tests.cure.walls import FILL, INSULATED, beside, compound, fill, gum, ideal, order, pad, step, through
 

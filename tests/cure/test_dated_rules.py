@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from mendbook.terms.cure_order import Material
+from mendbook.terms.cure_wall import Material
 from tests.cure.series import step_share
 from tests.cure.walls import INSULATED, fill, heating, ideal
 

@@ -14,7 +14,8 @@ from mendbook.cure.grid import Outline
 from mendbook.cure.reach import LONGEST, Judged, judge_pads
 from mendbook.cure.schedules import plan_courses, power_off_time
 from mendbook.cure.sideways import look_along
-from mendbook.terms.cure_order import Area, CureOrder, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Area, Pad
 from tests.cure.block import Block
 from tests.cure.walls import INSULATED, along_cords, beside, compound, fill, order, pad, step, through
 

@@ -7,7 +7,8 @@ import pytest
 from mendbook.cure import compute
 from mendbook.cure.kinetics import rate_ratio
 from mendbook.cure.scatter import P95, spread
-from mendbook.terms.cure_order import CureOrder, Layer
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_wall import Layer
 from mendbook.terms.scatter import Scatter
 from tests.cure.walls import INSULATED, fill, order, pad, step, through
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from mendbook.cure import compute
-from mendbook.terms.cure_order import Compound, Layer, Material
+from mendbook.terms.cure_wall import Compound, Layer, Material
 from mendbook.terms.document import Tree, read_document
 from tests.cure.walls import order, pad
 

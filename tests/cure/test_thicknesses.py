@@ -7,7 +7,7 @@ from mendbook.cure import compute
 from mendbook.cure.course import Wall, follow
 from mendbook.cure.schedules import power_off_time
 from mendbook.cure.thicknesses import scale_wall, vary_thickness, wall_thickness
-from mendbook.terms.cure_order import Bend, Pad
+from mendbook.terms.cure_pad import Bend, Pad
 from tests.cure.walls import INSULATED, fill, order, pad, through
 
 SLAB = order((fill(80),), pad())

@@ -6,7 +6,8 @@ import pytest
 from mendbook.cure import compute
 from mendbook.cure.course import Wall, follow
 from mendbook.cure.traces import trace_profile, trace_temperatures
-from mendbook.terms.cure_order import Bend, CureOrder, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Bend, Pad
 from tests.cure.walls import INSULATED, STEEL_CASING, beside, cured, fill, gum, ideal, order, pad, step, through, varied
 
 PROGRAMME = Pad(programme=(Bend(at_min=0, temperature_C=20), Bend(at_min=25, temperature_C=120),

@@ -5,7 +5,9 @@ from typing import Any
 from mendbook.cure.faces import meet
 from mendbook.cure.heating import Heating
 from mendbook.cure.stack import Stack, build_stack
-from mendbook.terms.cure_order import Compound, CureOrder, Layer, Material, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Pad
+from mendbook.terms.cure_wall import Compound, Layer, Material
 
 FILL = Material(name="fill", conductivity_W_mK=0.25, density_kg_m3=1120, heat_capacity_J_kgK=1850, basis="an example")
 GUM = Material(name="gum", conductivity_W_mK=0.19, density_kg_m3=1050, heat_capacity_J_kgK=1900, basis="an example")

@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterator
 from mendbook.facts.pairs import NONE_NEAR
 from mendbook.facts.readings import READ
 from mendbook.facts.scenarios import END
-from mendbook.proof.directions import Column
+from mendbook.proof.copies import Column
 from mendbook.terms.vocabulary import Fact, Vocabulary, Worse
 
 # Columns that the designation and the map give beside the vocabulary's facts [mm]; each from the least to the most.

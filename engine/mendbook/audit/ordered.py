@@ -25,7 +25,8 @@ from mendbook.facts.origins import ORIGINS
 from mendbook.facts.pairs import measure_pair, share_pairs
 from mendbook.facts.steps import Columns, Join, Step
 from mendbook.facts.zones import HIGH, LOW, Touch
-from mendbook.proof.directions import Directions, Turn
+from mendbook.proof.copies import Turn
+from mendbook.proof.directions import Directions
 from mendbook.proof.functions import OrderedFunctions
 from mendbook.proof.order import Milder, Pair, hold_is_lost, verdict_is_lost
 from mendbook.proof.symbols import all_of, any_of

@@ -11,7 +11,7 @@ from mendbook.card.layout import STRONG, hanging, heading, labelled, stack, tabl
 from mendbook.card.lettering import line, plain, sentence, short, verbatim
 from mendbook.card.printing import WIDEST, column_width
 from mendbook.terms.cure_curve import CureCurve, CurveKind, CurveReport, Kinetics
-from mendbook.terms.cure_order import Compound
+from mendbook.terms.cure_wall import Compound
 
 HEADS = ("Curve", "At", "ML", "MH", "t_s2", "t10", "t50", "t90", "Kind")
 SET_IN = 4  # columns, of a text that is to be copied

@@ -14,7 +14,8 @@ from mendbook.plan.plain_order import Figures, PlainOrderError, Shelf, plain_ord
 from mendbook.plan.stock import NEEDED_COMPOUNDS, NEEDED_MATERIALS
 from mendbook.plan.substances import read_compound, read_compounds, read_materials
 from mendbook.rulebook.errors import RulebookError
-from mendbook.terms.cure_order import Compound, CureOrder
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_wall import Compound
 from mendbook.terms.document import DocumentError
 from mendbook.terms.quantity import Quantity, QuantityError, read_quantity
 from mendbook.terms.units import Dimension

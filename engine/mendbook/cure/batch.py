@@ -11,7 +11,8 @@ from mendbook.cure.curve import REVERTED, WARM_UP
 from mendbook.cure.readings import fault_words
 from mendbook.cure.words import USUAL_ACTIVATION
 from mendbook.terms.cure_curve import CureCurve, CurveReport, Kinetics
-from mendbook.terms.cure_order import Activation, Compound
+from mendbook.terms.cure_figures import Activation
+from mendbook.terms.cure_wall import Compound
 
 ACTIVATION = 90.0  # kJ/mol, from memory
 USUAL_LIMIT = float(Compound.model_fields["face_limit"].default)  # multiples of t90

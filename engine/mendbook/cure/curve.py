@@ -14,7 +14,7 @@ from mendbook.cure.arrays import Array
 from mendbook.cure.readings import CurveError, Readings, check, fault_words
 from mendbook.cure.smoothing import Course, smooth
 from mendbook.terms.cure_curve import CureCurve, CurveKind
-from mendbook.terms.cure_order import CureTime
+from mendbook.terms.cure_figures import CureTime
 
 LEAST_RISE = 0.5  # dN m
 NOISIEST = 0.05  # of the rise

@@ -6,7 +6,8 @@ from mendbook.cure.grid import Outline
 from mendbook.cure.reach import factors_at, heated_areas, overlap_of, patches_of
 from mendbook.cure.sideways import look_along
 from mendbook.terms.cure_edge import EdgeCheck, Way, WayCheck
-from mendbook.terms.cure_order import Area, CureOrder
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Area
 
 WIDE = 6.0  # units along the wall; further away an edge is not felt
 FAR = 10.0  # m

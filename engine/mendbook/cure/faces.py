@@ -7,7 +7,8 @@ from math import inf, isinf
 import numpy as np
 
 from mendbook.cure.arrays import Array
-from mendbook.terms.cure_order import Cooling, Pad
+from mendbook.terms.cure_order import Cooling
+from mendbook.terms.cure_pad import Pad
 
 BELOW_SETPOINT = 20.0  # K; the timer starts this far below the setpoint: common practice, no source
 FORCED = {"still air": 0.0, "fan": 30.0, "water": 300.0}  # W/(m2 K) at the least; from memory

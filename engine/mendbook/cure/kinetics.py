@@ -12,7 +12,7 @@ import numpy as np
 
 from mendbook.cure.arrays import Array, Flags, Indices
 from mendbook.cure.stack import Stack
-from mendbook.terms.cure_order import Layer
+from mendbook.terms.cure_wall import Layer
 
 GAS_CONSTANT = 8.314462618  # J/(mol K), CODATA 2018
 KELVIN = 273.15

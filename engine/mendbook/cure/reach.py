@@ -15,7 +15,8 @@ from mendbook.cure.overlap import overlap_needed
 from mendbook.cure.schedules import NeverCuredError, power_off_times
 from mendbook.cure.sideways import look_along
 from mendbook.cure.varying import hold_still
-from mendbook.terms.cure_order import Area, CureOrder, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Area, Pad
 from mendbook.terms.cure_sheet import Face, PadReach, Reach, ScheduleName
 
 LONGEST = 1.5  # times the minutes under wide pads; a pad that costs more is refused: house default

@@ -8,7 +8,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from mendbook.cure.arrays import Array
 from mendbook.cure.smoothing import noise
-from mendbook.terms.cure_order import CurveTemperature
+from mendbook.terms.cure_figures import CurveTemperature
 
 FEWEST = 12  # readings
 LONGEST = 100_000.0  # min

@@ -15,8 +15,10 @@ from mendbook.cure.arrays import Array
 from mendbook.cure.course import Wall, follow
 from mendbook.cure.schedules import NeverCuredError, power_off_time
 from mendbook.terms.cure_band import Band, Contributor, Drawn, Spread
-from mendbook.terms.cure_order import Compound, CureOrder, Layer, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Pad
 from mendbook.terms.cure_sheet import ScheduleName
+from mendbook.terms.cure_wall import Compound, Layer
 
 P95 = 1.6448536269514722  # standard deviations below which 95 % of a normal distribution lie
 MATTERS = 0.005  # of either variance; what has less is not named

@@ -8,7 +8,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import pi, sin, sqrt
 
-from mendbook.terms.cure_order import CureOrder, Layer
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_wall import Layer
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from mendbook.cure.arrays import Array
-from mendbook.terms.cure_order import Layer
+from mendbook.terms.cure_wall import Layer
 
 ELEMENTS = 48  # second order in space: 0.01 % of the cure time of an 80 mm wall
 LEAST = 3  # elements in the thinnest layer

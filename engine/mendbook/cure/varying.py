@@ -10,7 +10,8 @@ from mendbook.cure.chain import Chain, Sites
 from mendbook.cure.faces import Face
 from mendbook.cure.kinetics import Points
 from mendbook.cure.stack import Stack
-from mendbook.terms.cure_order import CureOrder, Layer
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_wall import Layer
 
 PERFECT = 1e9  # W/(m2 K), of a contact without resistance: it costs less than 1e-4 K
 

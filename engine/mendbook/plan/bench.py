@@ -8,7 +8,7 @@ from mendbook.facts.caps import CAPPED
 from mendbook.plan.catalogue import Circuit, Kit
 from mendbook.plan.stock import Stock
 from mendbook.terms.case import Section
-from mendbook.terms.cure_order import Compound
+from mendbook.terms.cure_wall import Compound
 from mendbook.terms.quantity import Quantity, read_quantity
 
 WARM = 20.0  # °C, where the case says nothing

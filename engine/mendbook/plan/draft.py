@@ -7,7 +7,9 @@ from math import floor
 from mendbook.cure.vapour import air_pressure, boiling_temperature
 from mendbook.plan.bench import Bench
 from mendbook.plan.size import Size
-from mendbook.terms.cure_order import Area, CureOrder, Layer, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Area, Pad
+from mendbook.terms.cure_wall import Layer
 
 HEATING_RATE = 6.0  # °C/min; from memory, 2 to 15: measure the pads
 POLYESTER = 140.0  # °C, where no rule caps it; house default, for polyester or a cord not known

@@ -8,8 +8,9 @@ from mendbook.cure import NeverCuredError, PadTooSmallError, compute
 from mendbook.plan.bench import SETPOINT
 from mendbook.plan.draft import Draft
 from mendbook.plan.setpoint import Search, Tried, seek_setpoint, settle_at_edge
-from mendbook.terms.cure_order import CureOrder, Layer
+from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.cure_sheet import CureSheet
+from mendbook.terms.cure_wall import Layer
 
 
 @dataclass(frozen=True)

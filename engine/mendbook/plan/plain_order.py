@@ -9,7 +9,9 @@ from mendbook.plan.bench import PRESSURE, SETPOINT
 from mendbook.plan.draft import HEATING_RATE, RELEASE, WATER
 from mendbook.plan.stock import FILL, NEEDED_MATERIALS
 from mendbook.plan.wall import GUM, LEAST
-from mendbook.terms.cure_order import Compound, Cooling, Counting, CureOrder, Layer, Material, Pad
+from mendbook.terms.cure_order import Cooling, Counting, CureOrder
+from mendbook.terms.cure_pad import Pad
+from mendbook.terms.cure_wall import Compound, Layer, Material
 from mendbook.terms.scatter import Scatter
 from mendbook.terms.spelling import did_you_mean
 

@@ -8,7 +8,7 @@ from mendbook.plan.catalogue import Kit, read_kit
 from mendbook.plan.goods import Good, read_goods
 from mendbook.plan.script import Script, read_script
 from mendbook.plan.substances import read_compounds, read_materials
-from mendbook.terms.cure_order import Compound, Material
+from mendbook.terms.cure_wall import Compound, Material
 
 FILL = "fill rubber"
 GUM = "cushion gum"

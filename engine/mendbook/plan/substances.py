@@ -10,7 +10,7 @@ from pydantic import ValidationError
 
 from mendbook.plan.shelf import Item
 from mendbook.rulebook.errors import RulebookError
-from mendbook.terms.cure_order import Compound, Material
+from mendbook.terms.cure_wall import Compound, Material
 from mendbook.terms.document import read_document
 
 _Kind = TypeVar("_Kind")

@@ -7,7 +7,7 @@ from mendbook.plan.cavity import REINFORCED, Cavity, number
 from mendbook.plan.method import PRECURED, TWO_STAGES, Choice
 from mendbook.plan.request import Wanted
 from mendbook.plan.stock import Stock
-from mendbook.terms.cure_order import Compound, Layer
+from mendbook.terms.cure_wall import Compound, Layer
 
 GUM = 2.0  # mm of cushion gum under fill and reinforcement; house default
 LEAST = 0.5  # mm of any layer

@@ -3,25 +3,21 @@
 
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
+
+from mendbook.terms.closed import Closed
 
 Counted = Literal["safe", "economy"]
 
 
-class Told(BaseModel):
-    """A part of advice: frozen, and closed to keys that are not in its schema."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
-
-class Heat(Told):
+class Heat(Closed):
     """How long under heat, and how long until the clamp may go."""
 
     minutes_from_switch_on: float = Field(description="heating [min], rounded up")
     minutes_to_release: float = Field(description="from power-off to the release temperature [min], rounded up")
 
 
-class HighestSetpoint(Told):
+class HighestSetpoint(Closed):
     """The highest setpoint, the same on every pad, at which no layer passes its limit and the clamp holds water."""
 
     setpoint_C: float | None = Field(description="to half a degree [°C]; None when none of those looked at will do")
@@ -36,7 +32,7 @@ class HighestSetpoint(Told):
     ordered_is_within: bool = Field(description="as ordered no layer passes its limit and the clamp holds water")
 
 
-class Pair(Told):
+class Pair(Closed):
     """Two setpoints, one for each face."""
 
     outside_C: float = Field(description="setpoint of the outside pad [°C]")
@@ -47,14 +43,14 @@ class Pair(Told):
     within: bool = Field(description="no layer passes its limit and the clamp holds water")
 
 
-class QuickestPair(Told):
+class QuickestPair(Closed):
     """The quickest pair within every limit, where it is worth the trouble."""
 
     pair: Pair
     one_setpoint_minutes: float = Field(description="heating at the highest common setpoint [min]")
 
 
-class LongestWall(Told):
+class LongestWall(Closed):
     """The thickest wall whose heating and cool-down fit a shift."""
 
     schedule: Counted
@@ -64,7 +60,7 @@ class LongestWall(Told):
     overcured: tuple[str, ...] = Field(description="layers that would pass their limit at the setpoints ordered")
 
 
-class Stages(Told):
+class Stages(Closed):
     """The same repair cured in one stage or in two: the fill first, then gum and reinforcement."""
 
     one: Heat
@@ -75,7 +71,7 @@ class Stages(Told):
     two_outside: float | None = Field(description="same, of both stages together")
 
 
-class PressureRow(Told):
+class PressureRow(Closed):
     """The clamp that keeps water from boiling at one setpoint, moisture by moisture."""
 
     setpoint_C: float = Field(description="of the pads [°C]")
@@ -83,7 +79,7 @@ class PressureRow(Told):
     with_air_bar: tuple[float, ...] = Field(description="with a closed pocket of air in it [bar gauge], rounded up")
 
 
-class HalfCured(Told):
+class HalfCured(Closed):
     """When rubber is half cured, bubbles no longer grow in it."""
 
     depth_mm: float = Field(description="below the outside face [mm]")
@@ -92,7 +88,7 @@ class HalfCured(Told):
     needed_bar: float = Field(description="clamp to hold water until then [bar gauge], rounded up")
 
 
-class Hold(Told):
+class Hold(Closed):
     """The same cure with the pads held cooler until the skin is half cured."""
 
     hold_C: float = Field(description="what the pads are kept at first [°C]")
@@ -101,7 +97,7 @@ class Hold(Told):
     needed_bar: float = Field(description="clamp to hold water in rubber less than half cured [bar gauge], rounded up")
 
 
-class ClampAdvice(Told):
+class ClampAdvice(Closed):
     """The clamp against the pressure of water."""
 
     altitude_m: float = Field(description="of the shop above the sea [m]")
@@ -114,7 +110,7 @@ class ClampAdvice(Told):
     holds: tuple[Hold, ...]
 
 
-class Kept(Told):
+class Kept(Closed):
     """What the slowest point has when the minutes ordered are kept all the same."""
 
     at_power_off: float = Field(description="[multiples of t90]")
@@ -122,7 +118,7 @@ class Kept(Told):
     is_short: bool = Field(description="less than the schedule asks")
 
 
-class WhatIf(Told):
+class WhatIf(Closed):
     """What comes of one thing that is otherwise than ordered."""
 
     name: str
@@ -134,7 +130,7 @@ class WhatIf(Told):
     remark: str = ""
 
 
-class TimerSlip(Told):
+class TimerSlip(Closed):
     """Minutes on the timer learned on one kind of pad and kept with a faster one."""
 
     learned_on: str = Field(description="pads on which the minutes were right")
@@ -144,7 +140,7 @@ class TimerSlip(Told):
     kept: Kept
 
 
-class Advice(Told):
+class Advice(Closed):
     """Advice on one cure. Minutes are of the schedule followed, where nothing else is said."""
 
     schedule: Literal["safe", "economy", "floor"] = Field(description="the one followed")

@@ -1,21 +1,19 @@
 """How sure a cure is: what scatter of its inputs does to minutes and to cure."""
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
+
+from mendbook.terms.closed import Closed
 
 
-class Spread(BaseModel):
+class Spread(Closed):
     """Between what 5 and 95 in a hundred such cures lie."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
 
     low: float = Field(description="5 % lie below")
     high: float = Field(description="95 % lie below")
 
 
-class Contributor(BaseModel):
+class Contributor(Closed):
     """An input and its part in the scatter."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
 
     name: str
     one_deviation: str = Field(description="how far it is off in one standard deviation")
@@ -23,10 +21,8 @@ class Contributor(BaseModel):
     of_cure: float = Field(description="share of the variance of the slowest point's cure [0 to 1]")
 
 
-class Drawn(BaseModel):
+class Drawn(Closed):
     """The same by drawing inputs at random: the check of the straight lines."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
 
     draws: int
     minutes: Spread
@@ -34,10 +30,8 @@ class Drawn(BaseModel):
     short: float = Field(description="share of draws that fall short of what the order asks [0 to 1]")
 
 
-class Band(BaseModel):
+class Band(Closed):
     """5 to 95 % of minutes and of cure, from straight lines through the logarithms of both."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
 
     minutes: Spread = Field(description="heating that the schedule would ask for, were the inputs known [min]")
     cure: Spread = Field(description="slowest point after cooling, with the minutes of the sheet [multiples of t90]")

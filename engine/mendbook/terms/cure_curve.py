@@ -5,14 +5,14 @@ from typing import Literal
 
 from pydantic import Field
 
-from mendbook.terms.cure_order import Compound
-from mendbook.terms.cure_sheet import Result
+from mendbook.terms.closed import Closed
+from mendbook.terms.cure_wall import Compound
 
 CurveKind = Literal["plateau", "peak", "marching"]
 How = Literal["given", "two curves", "least squares"]
 
 
-class CureCurve(Result):
+class CureCurve(Closed):
     """The figures of one cure curve, as ISO 6502 defines them (from memory). Times run from closing the die."""
 
     name: str = Field(description="the file it came from")
@@ -41,7 +41,7 @@ class CureCurve(Result):
     warnings: tuple[str, ...] = Field(description="what to know before these figures are used")
 
 
-class Kinetics(Result):
+class Kinetics(Closed):
     """How t90 depends on temperature: t90(T) = t90 exp(Ea/R (1/T - 1/reference))."""
 
     t90_min: float = Field(description="at the reference temperature [min]")
@@ -56,7 +56,7 @@ class Kinetics(Result):
     residuals: tuple[float, ...] = Field(description="t90 measured over t90 fitted, less 1, curve by curve")
 
 
-class CurveReport(Result):
+class CurveReport(Closed):
     """All that a batch's cure curves tell."""
 
     curves: tuple[CureCurve, ...]

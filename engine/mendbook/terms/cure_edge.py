@@ -2,15 +2,15 @@
 
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
+
+from mendbook.terms.closed import Closed
 
 Way = Literal["length", "width"]
 
 
-class WayCheck(BaseModel):
+class WayCheck(Closed):
     """One way across the injury, its pads taken as strips that are endless the other way."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
 
     way: Way
     outside_mm: float | None = Field(description="outside pad past the injury on either side [mm]; None without one")
@@ -19,10 +19,8 @@ class WayCheck(BaseModel):
     found: float | None = Field(description="factor on the minutes in two dimensions; None where it takes too long")
 
 
-class EdgeCheck(BaseModel):
+class EdgeCheck(Closed):
     """Overlap and factors by the quick rules and as computed in two dimensions, by heating alone."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
 
     needed_mm: float = Field(description="overlap that the rule asks for [mm]")
     straight_mm: float = Field(description="overlap at which the edge gets 95 % of the middle's cure: straight [mm]")

@@ -3,8 +3,9 @@
 
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
+from mendbook.terms.closed import Closed
 from mendbook.terms.cure_advice import Advice
 from mendbook.terms.cure_band import Band
 from mendbook.terms.cure_edge import EdgeCheck
@@ -13,13 +14,7 @@ ScheduleName = Literal["safe", "economy", "floor"]
 Face = Literal["outside", "inside"]
 
 
-class Result(BaseModel):
-    """A part of a sheet: frozen, and closed to keys that are not in its schema."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
-
-class SlowestPoint(Result):
+class SlowestPoint(Closed):
     """The point that cures last; the time is set by it."""
 
     layer: str
@@ -28,7 +23,7 @@ class SlowestPoint(Result):
     peak_C: float = Field(description="hottest it gets, with the rise after power-off [°C]")
 
 
-class FaceCure(Result):
+class FaceCure(Closed):
     """How far the rubber at one face is overcured, cool-down included."""
 
     layer: str
@@ -37,7 +32,7 @@ class FaceCure(Result):
     ok: bool
 
 
-class LayerCure(Result):
+class LayerCure(Closed):
     """The cure of one layer."""
 
     layer: str
@@ -48,7 +43,7 @@ class LayerCure(Result):
     ok: bool = Field(description="within the limit")
 
 
-class Porosity(Result):
+class Porosity(Closed):
     """Whether the clamp keeps water in the rubber from boiling: bubbles form where it does not."""
 
     setpoint_C: float = Field(description="hottest pad [°C]")
@@ -60,7 +55,7 @@ class Porosity(Result):
     ok: bool
 
 
-class PadReach(Result):
+class PadReach(Closed):
     """How far one heated area reaches past the injury."""
 
     face: Face
@@ -69,7 +64,7 @@ class PadReach(Result):
     ok: bool = Field(description="as far as is needed, both ways")
 
 
-class Reach(Result):
+class Reach(Closed):
     """Whether the heated areas reach far enough past the injury, and what the minutes count for it."""
 
     needed_mm: float = Field(description="overlap at which its edge gets 95 % of the cure of its middle [mm]")
@@ -80,7 +75,7 @@ class Reach(Result):
     )
 
 
-class Schedule(Result):
+class Schedule(Closed):
     """When to switch off, by one way of counting the cool-down.
 
     safe: heating alone. economy: part of the cool-down, with a margin. floor: all of it, for information only.
@@ -97,7 +92,7 @@ class Schedule(Result):
     inside: FaceCure | None = Field(description="None when the order gives no compound for that face")
 
 
-class CureSheet(Result):
+class CureSheet(Closed):
     """Minutes, margins and limits of one cure. Power is switched off at `minutes_from_switch_on`.
 
     What stands outside `schedules` is of the schedule followed.

@@ -5,7 +5,8 @@ from typing import Literal
 
 from pydantic import Field
 
-from mendbook.terms.cure_sheet import FaceCure, Result, ScheduleName
+from mendbook.terms.closed import Closed
+from mendbook.terms.cure_sheet import FaceCure, ScheduleName
 
 Phase = Literal["waiting", "warming up", "heating", "power cut", "cooling", "ready"]
 FaultKind = Literal[
@@ -28,7 +29,7 @@ FaultKind = Literal[
 ]
 
 
-class Fault(Result):
+class Fault(Closed):
     """Something in the log that is not as it should be, and what was done about it."""
 
     kind: FaultKind
@@ -40,7 +41,7 @@ class Fault(Result):
     done: str = Field(description="what was done about it")
 
 
-class DepthState(Result):
+class DepthState(Closed):
     """One depth of the wall now."""
 
     layer: str
@@ -50,7 +51,7 @@ class DepthState(Result):
     must_cure: bool = Field(description="False in rubber that was cured before")
 
 
-class Estimate(Result):
+class Estimate(Closed):
     """What the interior sensors tell of the wall, beside what the order says of it."""
 
     diffusivity_ratio: float = Field(description="diffusivity over that of the order [-]")
@@ -62,7 +63,7 @@ class Estimate(Result):
     misfit_K: float = Field(description="root mean square of reading less model [K]")
 
 
-class Remaining(Result):
+class Remaining(Closed):
     """How long the pads must go on heating, if they go on so."""
 
     minutes: float = Field(description="from the last line of the log, rounded up [min]")
@@ -70,7 +71,7 @@ class Remaining(Result):
     high: float | None = Field(None, description="5 % of the cases need more [min]")
 
 
-class PowerCut(Result):
+class PowerCut(Closed):
     """A time in which pads lost heat that nobody asked them to lose."""
 
     from_min: float = Field(description="[min after the first line of the log]")
@@ -79,7 +80,7 @@ class PowerCut(Result):
     costs_min: float | None = Field(description="heating that it adds [min]; None when that cannot be told")
 
 
-class CureState(Result):
+class CureState(Closed):
     """Where a cure stands at the last line of its log, and what it still needs. Times count from the first line."""
 
     case: str = ""

@@ -4,14 +4,15 @@ from typing import Any, Literal
 
 from pydantic import BaseModel, Field
 
+from mendbook.terms.closed import Closed
 from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.cure_sheet import CureSheet
-from mendbook.terms.plan import Part, Plan
+from mendbook.terms.plan import Plan
 
 Outcome = Literal["stop", "reject", "hold", "repair", "serve"]
 
 
-class SourceNote(Part):
+class SourceNote(Closed):
     """Where a limit comes from, and how far that text was read."""
 
     id: str
@@ -26,7 +27,7 @@ class SourceNote(Part):
         return self.known.startswith("read")
 
 
-class Entry(Part):
+class Entry(Closed):
     """What a person writes into the case when a look is done."""
 
     section: str = Field(description="tyre, found, service, workshop, injuries; empty for a field of the case itself")
@@ -35,7 +36,7 @@ class Entry(Part):
     fact: str = Field(description="the fact the rule looks at; it follows from the field when the two differ")
 
 
-class Approved(Part):
+class Approved(Closed):
     """A rule or table that the shop's own book made looser, and who answers for it."""
 
     place: str = Field(description="its place in the rulebook")
@@ -44,7 +45,7 @@ class Approved(Part):
     why: str
 
 
-class Finding(Part):
+class Finding(Closed):
     """One line of one rule that spoke."""
 
     rule: str = Field(description="id of the rule: its place in the rulebook")
@@ -68,7 +69,7 @@ class Finding(Part):
     margin: dict[str, float] = Field(default_factory=dict, description="room left to each bound, negative when past it")
 
 
-class InjuryVerdict(Part):
+class InjuryVerdict(Closed):
     """The verdict on one injury."""
 
     name: str
@@ -81,7 +82,7 @@ class InjuryVerdict(Part):
     box: str = Field("", description="largest size allowed here, around x across")
 
 
-class Change(Part):
+class Change(Closed):
     """The nearest change of one measure that would give a milder verdict."""
 
     about: str
@@ -92,7 +93,7 @@ class Change(Part):
     says: str
 
 
-class Look(Part):
+class Look(Closed):
     """A measurement that could still change the answer."""
 
     about: str
@@ -101,7 +102,7 @@ class Look(Part):
     why: str
 
 
-class TyreNote(Part):
+class TyreNote(Closed):
     """The tyre in one line each."""
 
     tag: str = ""
@@ -114,7 +115,7 @@ class TyreNote(Part):
     use: str = ""
 
 
-class OwnBookNote(Part):
+class OwnBookNote(Closed):
     """The shop's own book that was laid over the rulebook, and all that is looser in it."""
 
     name: str
@@ -125,7 +126,7 @@ class OwnBookNote(Part):
     looser: tuple[Approved, ...] = ()
 
 
-class BookNote(Part):
+class BookNote(Closed):
     """The rulebook that judged."""
 
     edition: str
@@ -138,7 +139,7 @@ class BookNote(Part):
 class Docket(BaseModel):
     """The whole answer for one case."""
 
-    model_config = Part.model_config
+    model_config = Closed.model_config
 
     case: str
     mendbook: str = Field(description="version of the program")

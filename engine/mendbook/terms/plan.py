@@ -1,18 +1,13 @@
 """The plan: how each permitted repair is done, with what, within which limits, in which order."""
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
+from mendbook.terms.closed import Closed
 from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.cure_sheet import CureSheet
 
 
-class Part(BaseModel):
-    """A part of a docket: frozen, and closed to keys that are not in its schema."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
-
-class Method(Part):
+class Method(Closed):
     """The process chosen, one word from each group of the rulebook's methods."""
 
     heat: str
@@ -22,7 +17,7 @@ class Method(Part):
     kit: str
 
 
-class WhyNot(Part):
+class WhyNot(Closed):
     """A method that was ruled out, and why."""
 
     method: str
@@ -30,7 +25,7 @@ class WhyNot(Part):
     source: str
 
 
-class KitItem(Part):
+class KitItem(Closed):
     """One thing to set up."""
 
     role: str = Field(description="what it is for, e.g. outside pad")
@@ -41,7 +36,7 @@ class KitItem(Part):
     runner_up: str = ""
 
 
-class Amount(Part):
+class Amount(Closed):
     """A material and how much of it."""
 
     material: str
@@ -50,7 +45,7 @@ class Amount(Part):
     basis: str
 
 
-class Step(Part):
+class Step(Closed):
     """One step of the work, in order. A hold point is passed only with a look or a signature."""
 
     number: int
@@ -61,7 +56,7 @@ class Step(Part):
     basis: str = ""
 
 
-class Limit(Part):
+class Limit(Closed):
     """A limit on the tyre after the repair, or on the way there."""
 
     what: str
@@ -69,7 +64,7 @@ class Limit(Part):
     basis: str
 
 
-class Repair(Part):
+class Repair(Closed):
     """The plan for one injury."""
 
     injury: str
@@ -89,7 +84,7 @@ class Repair(Part):
     second_cure: CureSheet | None = None
 
 
-class Plan(Part):
+class Plan(Closed):
     """All repairs of the tyre, and its way back to service."""
 
     repairs: tuple[Repair, ...] = ()

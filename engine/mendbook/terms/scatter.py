@@ -3,20 +3,19 @@
 
 from typing import Annotated
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
+from mendbook.terms.closed import Closed
 from mendbook.terms.within import Within
 
 Share = Annotated[float, Within(0, 0.5, "", "0.08 for 8 %")]
 
 
-class Scatter(BaseModel):
+class Scatter(Closed):
     """One standard deviation of every input. Defaults are from memory of the open literature, or house defaults.
 
     An input that was measured takes the error of the measurement.
     """
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
 
     thickness_mm: Annotated[float, Within(0, 20, "mm", "1.5")] = Field(
         1.5, description="of the wall [mm]; or thickness_share of it, whichever is more; house default"

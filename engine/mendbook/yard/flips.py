@@ -3,8 +3,9 @@
 from typing import Self
 
 import polars as pl
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
+from mendbook.terms.closed import Closed
 from mendbook.yard.deciders import DECIDED_BY
 from mendbook.yard.deciding import HELD_BY, OUTCOME, STOPPED_BY, VERDICT
 from mendbook.yard.reading import TYRE
@@ -19,10 +20,8 @@ _OF_TYRE = f"{OF_TYRE}{VERDICT}"
 _BY = f"{OF_TYRE}{DECIDED_BY}"
 
 
-class Flip(BaseModel):
+class Flip(Closed):
     """A tyre whose answer differs, by the old book and by the new; which rules no longer decide, and which now do."""
-
-    model_config = ConfigDict(frozen=True)
 
     tyre: int
     tag: str
@@ -33,10 +32,8 @@ class Flip(BaseModel):
     come: tuple[str, ...]
 
 
-class Flips(BaseModel):
+class Flips(Closed):
     """How a yard comes out by another book: counted and added up in any order; the first in the sheet are listed."""
-
-    model_config = ConfigDict(frozen=True)
 
     tyres: int = Field(0, description="judged by either book")
     flipped: int = 0

@@ -5,7 +5,9 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any, Self, TypeVar
 
 import polars as pl
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
+
+from mendbook.terms.closed import Closed
 
 MOST_NEAR = 20  # injuries that are listed as near to their limit
 MOST_ALIKE = 2  # of them with the same limit, or the commonest would fill the list
@@ -17,15 +19,11 @@ Counts = dict[str, int]
 Value = TypeVar("Value")
 
 
-class _Part(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class Tally(_Part):
+class Tally(Closed):
     """How a group came out: by the verdict as read, '' where none was given, and by the outcome of the tyre."""
 
-    verdicts: Counts = {}
-    outcomes: Counts = {}
+    verdicts: Counts = Field({})
+    outcomes: Counts = Field({})
 
     def __add__(self, other: Self) -> "Tally":
         return Tally(
@@ -38,7 +36,7 @@ class Tally(_Part):
         return sum(self.verdicts.values())
 
 
-class Near(_Part):
+class Near(Closed):
     """An injury that decided its tyre, and the limit it was decided by; outside it `room` and `share` are negative."""
 
     share: float = Field(description="room as a share of the limit's own number")
@@ -61,7 +59,7 @@ class Near(_Part):
         return abs(self.share), -self.rank, self.tyre, self.injury
 
 
-class Fault(_Part):
+class Fault(Closed):
     """What is at fault in one column of the sheet: in how many cells, and the first of them."""
 
     number: int
@@ -73,7 +71,7 @@ class Fault(_Part):
         return Fault(number=self.number + other.number, row=first.row, words=first.words)
 
 
-class Work(_Part):
+class Work(Closed):
     """Repairs with one kind of kit. Those of which no time is known are left out of the seconds."""
 
     repairs: int = 0
@@ -86,7 +84,7 @@ class Work(_Part):
         return Work(**{name: mine[name] + others[name] for name in mine})
 
 
-class Summary(_Part):
+class Summary(Closed):
     """What a review came to."""
 
     rows: int = 0

@@ -9,7 +9,7 @@ from matplotlib.lines import Line2D
 from mendbook.card.cure_pictures import Picture, draw_cure
 from mendbook.card.cure_pictures.page import styled
 from mendbook.cure import compute
-from mendbook.terms.cure_order import Area, Bend, Pad
+from mendbook.terms.cure_pad import Area, Bend, Pad
 from mendbook.terms.cure_sheet import CureSheet
 from tests.cure.walls import CLOTH, INSULATED, beside, cured, fill, gum, order, pad, step, through
 

@@ -2,7 +2,9 @@
 
 from typing import Any
 
-from mendbook.terms.cure_order import CureOrder, Layer, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Pad
+from mendbook.terms.cure_wall import Layer
 from tests.cure.walls import compound, order, pad, through
 
 UNLIMITED = 100.0  # x t90

@@ -7,7 +7,8 @@ import pytest
 from mendbook.cure import NeverCuredError, PadTooSmallError, compute
 from mendbook.cure.advice import advise
 from mendbook.terms.cure_advice import Advice
-from mendbook.terms.cure_order import Area, CureOrder, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Area, Pad
 from tests.cure.walls import INSULATED, beside, fill, order, pad, step, through, varied
 
 BENDS: Any = [{"at_min": 0, "temperature_C": 20}, {"at_min": 20, "temperature_C": 140}]

@@ -11,7 +11,8 @@ from mendbook.cure.advice.clamping import advise_clamp, trapped_air
 from mendbook.cure.advice.half_cure import follow_to_half
 from mendbook.cure.course import Wall
 from mendbook.cure.vapour import air_pressure, clamp_needed
-from mendbook.terms.cure_order import CureOrder, Layer
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_wall import Layer
 from tests.cure.walls import INSULATED, beside, cured, fill, order, pad, step, through
 from tests.cure.walls import STEEL_CASING as STEEL
 

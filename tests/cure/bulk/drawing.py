@@ -3,7 +3,9 @@
 from random import Random
 from typing import Any
 
-from mendbook.terms.cure_order import Bend, Compound, CureOrder, Layer, Material, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Bend, Pad
+from mendbook.terms.cure_wall import Compound, Layer, Material
 
 
 def draw_orders(number: int, seed: int) -> list[CureOrder]:

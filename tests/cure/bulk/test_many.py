@@ -17,7 +17,8 @@ from mendbook.cure.bulk import CureTable, columns_of, compute_columns, compute_m
 from mendbook.cure.course import Wall
 from mendbook.cure.reach import overlap_of
 from mendbook.cure.schedules import plan_courses
-from mendbook.terms.cure_order import Area, Bend, CureOrder, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Area, Bend, Pad
 from mendbook.terms.cure_sheet import CureSheet, FaceCure, ScheduleName
 from tests.cure.bulk.drawing import draw_orders
 from tests.cure.test_any_order import orders as any_orders

@@ -1,13 +1,15 @@
 """Invented logs of cures whose truth is known: the wall is followed by `tests.cure.lines`, never by our own modes."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 
 import numpy as np
 
+from mendbook.cure.arrays import Array
 from mendbook.cure.live import Channel, Record
-from mendbook.terms.cure_order import CureOrder, Layer, Material
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_wall import Layer, Material
 from tests.cure.lines import LoggedLines
 from tests.cure.walls import order, pad, through
 
@@ -111,12 +113,12 @@ def channel(record: Record, name: str) -> Channel:
     return next(found for found in channels if found.name == name)
 
 
-def alter(record: Record, name: str, start: float, end: float, change: object) -> Record:
+def alter(record: Record, name: str, start: float, end: float, change: Callable[[Array], Array]) -> Record:
     """Return `record` with the readings of one column between two minutes as `change(readings)` makes them."""
     old = channel(record, name)
     within = record.since(60 * start, 60 * end)
     readings = old.readings.copy()
-    readings[within] = change(readings[within])  # type: ignore[operator] - a plain function of one array
+    readings[within] = change(readings[within])
     return record.swap(old.read_as(readings))
 
 

@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 from mendbook.card.live_report import live_display, live_line, live_report
 from mendbook.card.printing import as_text
 from mendbook.cure.live import Channel, Record, read_state
-from mendbook.terms.cure_order import Bend, CureOrder, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Bend, Pad
 from mendbook.terms.cure_state import CureState
 from tests.cure.walls import INSULATED, beside, fill, ideal, order, pad, step, through
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from mendbook.cure import compute
 from mendbook.cure.live import Record, read_state
 from mendbook.cure.live.history import History, Pads
-from mendbook.terms.cure_order import Area
+from mendbook.terms.cure_pad import Area
 from mendbook.terms.cure_state import CureState
 from tests.cure.lines import LoggedLines
 from tests.cure.live.logs import RAMP, Truth, cooling, truth

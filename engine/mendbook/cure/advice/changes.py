@@ -7,7 +7,8 @@ from mendbook.cure.reach import PadTooSmallError
 from mendbook.cure.schedules import NeverCuredError, plan_courses
 from mendbook.cure.sheet import compute
 from mendbook.terms.cure_advice import Heat
-from mendbook.terms.cure_order import CureOrder, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Pad
 from mendbook.terms.cure_sheet import CureSheet, ScheduleName
 
 SIDES = ("outside", "inside")

@@ -11,7 +11,8 @@ from mendbook.cure.course import Begun, Wall, follow
 from mendbook.cure.faces import Face, meet
 from mendbook.cure.vapour import air_pressure, boiling_temperature
 from mendbook.terms.cure_advice import WhatIf
-from mendbook.terms.cure_order import CureOrder, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Pad
 from mendbook.terms.cure_sheet import CureSheet
 
 CUT = 20.0  # min

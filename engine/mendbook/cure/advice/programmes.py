@@ -7,7 +7,8 @@ import numpy as np
 
 from mendbook.cure.advice.changes import SIDES, is_programmed, pads
 from mendbook.cure.course import Wall
-from mendbook.terms.cure_order import Bend, CureOrder, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Bend, Pad
 
 USUAL_RATE = 6.0  # °C/min, of a preheated pad when the power comes back; from memory
 CUT_STEPS = 8  # straight lines in which a pad cools while the power is off

@@ -6,8 +6,9 @@ from math import ceil
 from mendbook.cure.advice.changes import attempt, heat_of
 from mendbook.cure.advice.ladder import highest
 from mendbook.terms.cure_advice import Counted, LongestWall
-from mendbook.terms.cure_order import THICKEST, CureOrder, Layer
+from mendbook.terms.cure_order import THICKEST, CureOrder
 from mendbook.terms.cure_sheet import CureSheet
+from mendbook.terms.cure_wall import Layer
 
 SHIFT = 8.0  # h
 THIN = 3.0  # mm; gum and skims of it are laid no thicker in a thicker wall

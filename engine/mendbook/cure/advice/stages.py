@@ -2,8 +2,9 @@
 
 from mendbook.cure.advice.changes import attempt, change_pads, has_both_pads, heat_of
 from mendbook.terms.cure_advice import Stages
-from mendbook.terms.cure_order import CureOrder, Layer
+from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.cure_sheet import CureSheet
+from mendbook.terms.cure_wall import Layer
 
 
 def compare_stages(order: CureOrder, ordered: CureSheet) -> Stages | None:

@@ -8,7 +8,8 @@ from mendbook.cure.advice.changes import change_pads, has_both_pads
 from mendbook.cure.advice.programmes import ramps
 from mendbook.cure.advice.situations import Situation, meet_with, round_up, tell
 from mendbook.terms.cure_advice import TimerSlip, WhatIf
-from mendbook.terms.cure_order import CureOrder, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Pad
 from mendbook.terms.cure_sheet import CureSheet
 
 COLD, WARM = 5.0, 35.0  # °C

@@ -11,7 +11,8 @@ from mendbook.cure.faces import Face, meet
 from mendbook.cure.kinetics import GAS_CONSTANT, KELVIN
 from mendbook.cure.reach import corner_of
 from mendbook.cure.sideways import look_along
-from mendbook.terms.cure_order import CureOrder, Layer
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_wall import Layer
 
 NEVER = -inf  # ln of the speed of what does not cure
 FACES = 2

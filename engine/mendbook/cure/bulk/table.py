@@ -1,4 +1,5 @@
 """The answers to many orders, a column each."""
+# ruff: noqa: N815 - the name of a field ends in its unit, and units are written with capitals
 
 from dataclasses import dataclass, fields, replace
 
@@ -25,8 +26,8 @@ class CureTable:
     target: Array  # as that schedule counts it [multiples of t90]
     slowest_layer: Indices  # 0 is the outermost
     slowest_depth_mm: Array
-    slowest_temperature_C: Array  # noqa: N815 - ends in its unit; at power-off
-    slowest_peak_C: Array  # noqa: N815 - ends in its unit
+    slowest_temperature_C: Array  # at power-off
+    slowest_peak_C: Array
     reached: Array  # by the slowest point, as the schedule counts it; of what never cures, after 72 h of heating
     layer_least: Array  # [order, layer], cool-down included, as is all cure below [multiples of t90]
     layer_most: Array

@@ -8,7 +8,8 @@ from mendbook.cure.course import Course, Wall, follow
 from mendbook.cure.faces import Face, meet
 from mendbook.cure.live.history import History
 from mendbook.cure.schedules import COUNTED_ABOVE, NeverCuredError, plan_courses, target_of
-from mendbook.terms.cure_order import CureOrder, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Pad
 from mendbook.terms.cure_sheet import ScheduleName
 
 LATELY = 300.0  # s; what a pad does now is what it did so long

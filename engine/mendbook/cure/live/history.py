@@ -11,7 +11,9 @@ from mendbook.cure.faces import Face, meet
 from mendbook.cure.heating import Heating
 from mendbook.cure.kinetics import follow_points
 from mendbook.cure.stack import build_stack
-from mendbook.terms.cure_order import CureOrder, Layer, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Pad
+from mendbook.terms.cure_wall import Layer
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,8 @@ from mendbook.cure.faces import meet
 from mendbook.cure.live.history import Pads
 from mendbook.cure.live.pads import FALL, GRACE, OFF, STEADY, STILL
 from mendbook.cure.live.record import Record, smooth
-from mendbook.terms.cure_order import CureOrder, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Pad
 from mendbook.terms.cure_state import Fault
 
 EDGE = 3.0  # K

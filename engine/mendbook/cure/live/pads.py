@@ -11,7 +11,8 @@ from mendbook.cure.faces import meet
 from mendbook.cure.live.history import Pads
 from mendbook.cure.live.record import COARSE, Channel, Record, average, grid, smooth
 from mendbook.cure.live.signals import standing_runs, stuck
-from mendbook.terms.cure_order import CureOrder, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Pad
 from mendbook.terms.cure_state import Fault
 
 SIDES = ("outside", "inside")

@@ -7,7 +7,8 @@ import numpy as np
 
 from mendbook.cure.arrays import Array
 from mendbook.cure.live.record import Channel, Record, smooth
-from mendbook.terms.cure_order import CureOrder, Pad
+from mendbook.terms.cure_order import CureOrder
+from mendbook.terms.cure_pad import Pad
 from mendbook.terms.cure_state import Fault
 
 TOO_HOT = 25.0  # K above the hottest setpoint: no pad reads that
