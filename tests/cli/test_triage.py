@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 from jsonschema import Draft202012Validator
 
-from mendbook.cli.commands import Law
 from mendbook.cli.entry import run
+from mendbook.cli.options import Law
 from mendbook.cli.schemas import schema
 from mendbook.triage import Shop
 

@@ -138,12 +138,15 @@ def test_an_entry_that_is_half_written_is_underlined(slip: str, ladders: Validat
     assert [line for line, _ in faults(ladders["own_cover"], parse_document(text, "rulebook.yaml"))] == [6]
 
 
-@pytest.mark.parametrize("place", sorted(FILES))
-@pytest.mark.parametrize("files", [FILES, {**FILES, **SOUND}], ids=["small", "sound"])
+# In the small book the steps of one rule do not end with a full stop, which the checks refuse; the sound one mends it.
+SMALL = {place: text for place, text in FILES.items() if not place.endswith("glue.yaml")}
+
+
+@pytest.mark.parametrize(
+    ("place", "files"), [*((place, SMALL) for place in sorted(SMALL)), *((p, FILES | SOUND) for p in sorted(FILES))]
+)
 def test_a_book_of_another_trade_is_taken(place: str, files: dict[str, str], ladders: Validators) -> None:
     validator = ladders[kind_of(place)]
-    if files is FILES and place.endswith("glue.yaml"):
-        pytest.skip("its steps do not end with a full stop, which the checks refuse")
     assert [error.message for error in validator.iter_errors(parse_document(files[place], place).tree)] == []
     assert [error.message for error in validator.iter_errors(as_editors_read(files[place]))] == []
 

@@ -33,6 +33,9 @@ sizes = st.sampled_from(["27.00R49", "27.00 R 49 **", "26.5-25", "unknown", None
 minutes = st.one_of(st.none(), st.integers(10, 9000).map(lambda tenths: tenths / 10))
 
 
+Rows = dict[str, list[tuple[object, ...]]]  # of each frame
+
+
 @dataclass(frozen=True)
 class Drawn:
     """Tyres with all that is known of each, so that they can be put into any batches."""
@@ -59,12 +62,12 @@ def drawn(draw: st.DrawFn, book: Rulebook, most: int = 8) -> Drawn:
 
 
 @st.composite
-def tyre(draw: st.DrawFn, book: Rulebook, number: int) -> dict[str, object]:
+def tyre(draw: st.DrawFn, book: Rulebook, number: int) -> Rows:
     first, count = 2 + 10 * number, draw(st.integers(0, 3))
     rows = [first + place for place in range(max(1, count))]
     tag = draw(words)
     injuries = [(rows[n], number, n, draw(words), draw(st.sampled_from(["cut", "chunk", None]))) for n in range(count)]
-    one: dict[str, object] = {
+    one: Rows = {
         "tyre": [(number, tag, first, draw(sizes), draw(st.sampled_from(["grader", "truck", None])))],
         "injuries": injuries, "faults": [], "decisions": [], "quarantined": [],
     }  # fmt: skip
@@ -83,7 +86,7 @@ def tyre(draw: st.DrawFn, book: Rulebook, number: int) -> dict[str, object]:
         is_injury, is_open = place < count, outcome != "stop"
         verdict = of_tyre[0] if is_injury and is_open else None
         is_planned = is_open and is_injury and draw(st.booleans())
-        one["decisions"].append(  # type: ignore[attr-defined]  # a list of rows, as laid out above
+        one["decisions"].append(
             (
                 number, place if is_injury else None, injuries[place][3] if is_injury else None, row, tag,
                 draw(st.sampled_from(["shoulder", "bead"])) if verdict else None, verdict, outcome,

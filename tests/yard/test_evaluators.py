@@ -23,12 +23,11 @@ from mendbook.yard.batch import Batch
 from mendbook.yard.judging import YardEvaluator, YardJudged
 from mendbook.yard.review import Reviewer
 from tests.triage.cases import Tree, read
-from tests.triage.drawing import cases
 from tests.yard.decisions import unlike_rows
 from tests.yard.made import Made, make, pieces
 from tests.yard.single import trees
 from tests.yard.spine import Spine, differences
-from tests.yard.written import as_yard
+from tests.yard.written import as_yard, draw_trees
 
 DAY = date(2026, 11, 25)
 
@@ -140,10 +139,7 @@ def test_a_tyre_of_a_yard_is_judged_as_it_is_alone_at_length(seed: int, shop: Sh
 
 
 def draw_and_compare(data: st.DataObject, number: int, shop: Shop, spine: Spine) -> None:
-    drawn: list[Tree] = data.draw(st.lists(cases(shop.book.vocabulary), min_size=1, max_size=number))
-    for tree in drawn:
-        if isinstance(tree.get("earlier repairs"), list):
-            tree["earlier repairs"] = "none"  # repairs on the map have no column
+    drawn = draw_trees(data, shop, number)
     compare(*as_yard(drawn), all_alone(drawn, shop), shop, spine)
 
 

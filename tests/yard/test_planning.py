@@ -21,12 +21,10 @@ from mendbook.triage.passes import Judged
 from mendbook.yard.bound import RULED_OUT, Binding
 from mendbook.yard.planning import LACKING, LOOKED_AT, kit_is_lacking
 from tests.plan.requests import LOADER, METHODS, TRUCK, but, without
-from tests.triage.cases import Tree
-from tests.triage.drawing import cases
 from tests.yard.made import make
 from tests.yard.planned import compare, reviewed
 from tests.yard.single import trees
-from tests.yard.written import as_yard
+from tests.yard.written import as_yard, draw_trees
 
 
 @pytest.mark.parametrize("seed", [31])
@@ -43,10 +41,7 @@ def test_a_yard_is_planned_as_its_tyres_are_at_length(seed: int, shop: Shop) -> 
 
 
 def draw_and_compare(data: st.DataObject, shop: Shop) -> None:
-    drawn: list[Tree] = data.draw(st.lists(cases(shop.book.vocabulary), min_size=1, max_size=4))
-    for tree in drawn:
-        if isinstance(tree.get("earlier repairs"), list):
-            tree["earlier repairs"] = "none"  # repairs on the map have no column
+    drawn = draw_trees(data, shop)
     compare(shop, *as_yard(drawn), drawn)
 
 

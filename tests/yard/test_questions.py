@@ -14,11 +14,10 @@ from mendbook.triage import Shop
 from mendbook.yard.questions import MOST, NEXT, count_missing
 from mendbook.yard.review import Reviewer
 from tests.triage.cases import Tree
-from tests.triage.drawing import cases
 from tests.yard.made import make
 from tests.yard.planned import ON, batch_of, dockets
 from tests.yard.single import trees
-from tests.yard.written import as_yard
+from tests.yard.written import as_yard, draw_trees
 
 
 @pytest.fixture
@@ -54,10 +53,7 @@ def test_a_yard_asks_for_what_its_tyres_ask_for_at_length(seed: int, shop: Shop)
 
 
 def draw_and_compare(data: st.DataObject, shop: Shop) -> None:
-    drawn: list[Tree] = data.draw(st.lists(cases(shop.book.vocabulary), min_size=1, max_size=4))
-    for tree in drawn:
-        if isinstance(tree.get("earlier repairs"), list):
-            tree["earlier repairs"] = "none"  # repairs on the map have no column
+    drawn = draw_trees(data, shop)
     compare(shop, *as_yard(drawn), drawn)
 
 

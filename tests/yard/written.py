@@ -3,11 +3,23 @@
 from collections.abc import Sequence
 
 import polars as pl
+from hypothesis import strategies as st
 
+from mendbook.triage import Shop
 from tests.triage.cases import Tree
+from tests.triage.drawing import cases
 from tests.yard.single import SECTIONS
 
 _NUMBERS = {"tyre": pl.Int32, "injury": pl.Int32, "row": pl.Int64}
+
+
+def draw_trees(data: st.DataObject, shop: Shop, most: int = 4) -> list[Tree]:
+    """Return drawn cases, none with earlier repairs on a map: those have no column."""
+    drawn: list[Tree] = data.draw(st.lists(cases(shop.book.vocabulary), min_size=1, max_size=most))
+    for tree in drawn:
+        if isinstance(tree.get("earlier repairs"), list):
+            tree["earlier repairs"] = "none"
+    return drawn
 
 
 def as_yard(trees: Sequence[Tree]) -> tuple[pl.DataFrame, pl.DataFrame]:

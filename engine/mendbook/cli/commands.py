@@ -8,7 +8,7 @@ import typer
 
 from mendbook.cli.book_commands import FAILED, book_app
 from mendbook.cli.cure_command import print_cure
-from mendbook.cli.options import BookOption, JsonOption, given_folder
+from mendbook.cli.options import BookOption, JsonOption, LawOption, given_folder
 from mendbook.cli.refusals import RefusalError
 from mendbook.cli.review_command import print_review
 from mendbook.cli.screen import show, write
@@ -22,25 +22,6 @@ app = typer.Typer(
     epilog="Local code, site rules and makers' instructions override what it says.",
 )
 app.add_typer(book_app, name="rulebook")
-
-
-class Law(StrEnum):
-    """Road law that may be asked for: to run on the road, to be sold used, or to be retreaded."""
-
-    US = "us"
-    UK = "uk"
-    UK_PART_WORN = "uk-part-worn"
-    UN_R109 = "un-r109"
-    NONE = "none"
-
-
-LawOption = Annotated[
-    Law | None,
-    typer.Option(
-        help="Road law to judge by: us, uk; uk-part-worn for a sale as a used tyre; un-r109 for a casing to be "
-        "retreaded; none. Otherwise the country in the case decides."
-    ),
-]
 
 
 class Kind(StrEnum):

@@ -1,5 +1,6 @@
 """Options that several commands take."""
 
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
@@ -12,6 +13,25 @@ BookOption = Annotated[
     typer.Option("--rulebook", metavar="DIR", help="Folder of the shop's own book, laid over the one shipped."),
 ]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print the whole answer as JSON.")]
+
+
+class Law(StrEnum):
+    """Road law that may be asked for: to run on the road, to be sold used, or to be retreaded."""
+
+    US = "us"
+    UK = "uk"
+    UK_PART_WORN = "uk-part-worn"
+    UN_R109 = "un-r109"
+    NONE = "none"
+
+
+LawOption = Annotated[
+    Law | None,
+    typer.Option(
+        help="Road law to judge by: us, uk; uk-part-worn for a sale as a used tyre; un-r109 for a casing to be "
+        "retreaded; none. Otherwise the country in the case decides."
+    ),
+]
 
 
 def given_folder(given: Path | None) -> Path | None:

@@ -1,24 +1,13 @@
 """The review command: a sheet of tyres in, a row of decisions for each injury out."""
 
 from datetime import datetime
-from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from mendbook.cli.options import BookOption, JsonOption, given_folder
+from mendbook.cli.options import BookOption, JsonOption, LawOption, given_folder
 from mendbook.cli.refusals import REFUSED, RefusalError
-
-
-class YardLaw(StrEnum):
-    """Road law that a whole yard may be judged by."""
-
-    US = "us"
-    UK = "uk"
-    UK_PART_WORN = "uk-part-worn"
-    UN_R109 = "un-r109"
-    NONE = "none"
 
 
 def print_review(
@@ -47,7 +36,7 @@ def print_review(
         datetime | None,
         typer.Option(formats=["%Y-%m-%d"], metavar="DATE", help="The day that ages are counted to; today if left out."),
     ] = None,
-    law: Annotated[YardLaw | None, typer.Option(help="Road law; otherwise each tyre's country decides.")] = None,
+    law: LawOption = None,
     page: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Write the summary as a page of HTML with pictures.")
     ] = None,

@@ -191,8 +191,8 @@ def test_pressure_may_be_let_go_once_the_clamp_may() -> None:
     only(read_state(real.book, early), "pressure drop")
 
 
-def pads_of(outside: tuple[tuple[float, float], ...], **fields: object) -> tuple[Truth, CureState]:
-    real = truth(outside=outside, **fields)  # type: ignore[arg-type] - fields of truth, given by name
+def pads_of(outside: tuple[tuple[float, float], ...]) -> tuple[Truth, CureState]:
+    real = truth(outside=outside)
     return real, read_state(real.book, real.log(90, 3, SENSORS, every=30.0))
 
 

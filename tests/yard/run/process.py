@@ -7,6 +7,7 @@ import os
 import signal
 import sys
 from pathlib import Path
+from unittest.mock import patch
 
 from mendbook.yard.run import RunError, running, work_folder
 from mendbook.yard.run.disk import move
@@ -25,11 +26,11 @@ def main(output: str, workers: str, last: str = "0", pace: str = "") -> int:
             os.kill(os.getpid(), signal.SIGKILL)
         move(made, place)
 
-    running.move = work_folder.move = move_or_die  # type: ignore[attr-defined]  # both import it by name
+    job = judge_slowly if pace else judge
+    asked = options(workers=int(workers), tyres_a_part=5)
     try:
-        running.run_job(
-            Yard(TYRES), judge_slowly if pace else judge, Path(output), options(workers=int(workers), tyres_a_part=5)
-        )
+        with patch.object(running, "move", move_or_die), patch.object(work_folder, "move", move_or_die):
+            running.run_job(Yard(TYRES), job, Path(output), asked)
     except RunError as error:
         print(error)  # noqa: T201 - it is read by the test that began this process
         return 2

@@ -13,6 +13,7 @@ from mendbook.yard.batch import Batch
 from mendbook.yard.review import Reviewed
 from mendbook.yard.run import LostRowsError, Progress, RunError
 from mendbook.yard.run.fault import Interrupted
+from mendbook.yard.run.job import Job
 from mendbook.yard.run.running import run_job
 from mendbook.yard.run.sums import Sums, count
 from tests.yard.run.yards import Yard, judge, judge_twice, lose_a_row, options, with_a_fault, written
@@ -184,9 +185,9 @@ def test_two_reviews_do_not_write_the_same_output(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("job", [lose_a_row, judge_twice])
-def test_a_row_that_is_lost_stops_the_review(tmp_path: Path, job: object) -> None:
+def test_a_row_that_is_lost_stops_the_review(tmp_path: Path, job: Job) -> None:
     with pytest.raises(LostRowsError, match="This is a fault of the program"):
-        run_job(YARD, job, tmp_path / "out.parquet", options())  # type: ignore[arg-type]  # one of the two above
+        run_job(YARD, job, tmp_path / "out.parquet", options())
     assert not (tmp_path / "out.parquet").exists()
 
 

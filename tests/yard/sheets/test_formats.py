@@ -13,7 +13,7 @@ import yaml
 from polars.testing import assert_frame_equal
 
 from mendbook.rulebook.book import Rulebook
-from tests.yard.sheets.yards import HEADINGS, ROWS, TYRES, Seen, as_csv, as_lines, as_workbook, read, write
+from tests.yard.sheets.yards import HEADINGS, ROWS, TYRES, Quoting, Seen, as_csv, as_lines, as_workbook, read, write
 
 
 @pytest.fixture
@@ -52,7 +52,7 @@ def same(seen: Seen, plain: Seen) -> None:
 @pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
 @pytest.mark.parametrize("quoting", [csv.QUOTE_MINIMAL, csv.QUOTE_ALL])
 def test_delimiters_ends_of_lines_and_quotes(
-    delimiter: str, end: str, quoting: int, tmp_path: Path, book: Rulebook, plain: Seen
+    delimiter: str, end: str, quoting: Quoting, tmp_path: Path, book: Rulebook, plain: Seen
 ) -> None:
     same(read(write(tmp_path / "a.csv", as_csv(HEADINGS, ROWS, delimiter, end, quoting)), book), plain)
 

@@ -6,6 +6,7 @@ import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
 import openpyxl
 import polars as pl
@@ -26,6 +27,8 @@ ROWS: tuple[tuple[str | None, ...], ...] = (
     ("Q-3", "23.5R25", "2220", "unknown", "2.2 bar", "Ä", "crack", "20 to 30", "unknown", None, None),
 )
 TYRES = ("designation", "date code", "moisture", "pressure at removal [bar]", "judged on")
+
+Quoting = Literal[0, 1, 2, 3]  # as the csv module numbers it
 
 
 @dataclass(frozen=True)
@@ -75,10 +78,10 @@ def rows_of(batch: Batch) -> int:
 
 def as_csv(
     headings: Sequence[str], rows: Sequence[Sequence[str | None]], delimiter: str = ",", end: str = "\n",
-    quoting: int = csv.QUOTE_MINIMAL,
+    quoting: Quoting = csv.QUOTE_MINIMAL,
 ) -> str:  # fmt: skip
     text = io.StringIO()
-    writer = csv.writer(text, delimiter=delimiter, lineterminator=end, quoting=quoting)  # type: ignore[arg-type]  # an int
+    writer = csv.writer(text, delimiter=delimiter, lineterminator=end, quoting=quoting)
     writer.writerow(headings)
     writer.writerows(["" if cell is None else cell for cell in row] for row in rows)
     return text.getvalue()

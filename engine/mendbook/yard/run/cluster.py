@@ -45,7 +45,7 @@ def _do(client: Any, job: Job, batches: Iterator[Numbered], address: str) -> Gen
             return number, future.result()
         except RunError:
             raise
-        except Exception as problem:
+        except Exception as problem:  # whatever a worker raises comes out here, and is told with its part
             raise RunError(
                 f"{address}: part {number + 1} could not be done there: {str(problem).splitlines()[0]}"
             ) from problem
