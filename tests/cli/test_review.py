@@ -38,7 +38,7 @@ def test_a_yard_is_reviewed_and_every_row_accounted_for(yard: Path, capsys: pyte
     page = yard.with_name("page.html")
     assert run(["review", str(yard), "--page", str(page)]) == 0
     captured = capsys.readouterr()
-    assert captured.err == ""
+    assert captured.err == f"{yard}: not read: site\n"
     assert "60 rows came in" in captured.out
     assert "They add up; no" in captured.out
     assert "\nCautions\n" in captured.out

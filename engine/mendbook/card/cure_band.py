@@ -18,8 +18,11 @@ def band_words(band: Band, sheet: CureSheet) -> str:
         f"{_up(band.cure.high)} x t90 at the slowest point; {_often(band.short)} short."
     )
     if named := [one for one in band.contributors if one.of_minutes >= SMALL][:NAMED]:
-        parts = ", ".join(f"{one.name} ({one.one_deviation}) {one.of_minutes:.0%}" for one in named)
-        said += f" The spread of minutes comes from {parts}."
+        parts = "; ".join(f"{one.name} ({one.one_deviation}): {100 * one.of_minutes:.0f} %" for one in named)
+        said += (
+            f" The spread of minutes comes from {parts}. How far they are off is from memory, or a house default; what "
+            "was measured goes into the order, under 'scatter:'."
+        )
     if band.drawn is not None:
         drawn = band.drawn
         said += (

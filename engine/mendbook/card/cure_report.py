@@ -138,7 +138,8 @@ _REACHED = {
 }
 _COUNTS = {
     "safe": "counts heating alone",
-    "economy": "counts what cures above 110 °C after power-off, with a margin of a quarter; clamp and pads stay on",
+    "economy": "counts what cures above 110 °C after power-off, with a margin of a quarter (house default); clamp and "
+    "pads stay on",
     "floor": "counts the whole cool-down without a margin: for information, not for use",
 }
 

@@ -119,7 +119,7 @@ def hold_inspection(
     inspect_tyre(start, out, given_folder(rulebook), law=law.value if law else None, is_forced=force)
 
 
-app.command("cure")(print_cure)
+app.command("cure", short_help="Work out the cure time of one repair, or follow it.")(print_cure)
 app.command("review", short_help="Review a yard: many tyres in one go.")(print_review)
 
 

@@ -84,7 +84,7 @@ def print_cure(
     covered: Annotated[bool, typer.Option("--covered", help="A face that is not heated is covered well.")] = False,
     pressure: Annotated[str | None, _by_hand("Of the clamp, gauge, '2.0 bar'.", "PRESSURE")] = None,
     altitude: Annotated[str | None, _by_hand("Of the shop above the sea.", "LENGTH")] = None,
-    moisture: Annotated[Moisture, _by_hand("Moisture of the cords.")] = Moisture.DAMP,
+    moisture: Annotated[Moisture | None, _by_hand("Moisture of the cords; damp when left out.")] = None,
     schedule: Annotated[Counted, _by_hand("How to count the cool-down.")] = Counted.SAFE,
     cooling: Annotated[Cooled, _by_hand("How it cools after power-off.")] = Cooled.STILL_AIR,
     save: Annotated[

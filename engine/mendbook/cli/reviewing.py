@@ -6,6 +6,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import TextIO
 
 import polars as pl
 from rich.console import Console
@@ -44,6 +45,7 @@ ENDING = ".review.csv"
 AGAINST = ".against"
 FLIPS = ".flips.csv"
 BETWEEN = "; "
+MOST_UNREAD = 10  # headings named
 MANY = 20_000  # rows; beyond, plans take minutes and are made when they are asked for
 
 
@@ -97,6 +99,8 @@ def review_yard(asked: Asked, rulebook: Path | None) -> bool:
 
 def compare_books(asked: Asked, old: Path | None, new: Path | None) -> bool:
     """Review the yard by two books, and tell which tyres flip. Return whether no row was set aside."""
+    if asked.page is not None:
+        raise RefusalError("--page tells of one review. Leave it out with --against, or review by each book alone.")
     target = asked.output
     other = target.with_suffix(f"{AGAINST}{target.suffix}")
     flips = target.with_suffix(FLIPS)
@@ -117,6 +121,7 @@ def compare_books(asked: Asked, old: Path | None, new: Path | None) -> bool:
         write(summed.model_dump_json(by_alias=True, indent=2))
     else:
         show(lambda width: flips_report(summed, (shops[0].book, shops[1].book), said, width))
+        write(f"\nAll of them: {flips}. Both reviews: {first.places.output}, {second.places.output}.")
     return _told_all(first)
 
 
@@ -128,7 +133,7 @@ def write_map_of(asked: Asked, out: Path, rulebook: Path | None) -> None:
     with refusing(SheetError, OSError):
         guesses = guess_sheet(asked.yard, vocabulary, given, asked.worksheet)
         write_map(out, _together(guesses))
-    _show_columns(guesses, sys.stdout.isatty())
+    _show_columns(guesses, sys.stdout)
 
 
 def write_template(out: Path, rulebook: Path | None, *, is_forced: bool) -> None:
@@ -157,13 +162,22 @@ def _sheet(asked: Asked, shop: Shop) -> Iterator[Sheet]:
     given = _map(asked, vocabulary)
     with refusing(SheetError), open_sheet(asked.yard, vocabulary, given, asked.worksheet) as sheet:
         if sys.stderr.isatty():
-            _show_columns(sheet.guess, is_terminal=True)
+            _show_columns(sheet.guess, sys.stderr)
+        else:
+            _name_unread(sheet.guess)
         yield sheet
 
 
-def _show_columns(guesses: tuple[Guess, ...], is_terminal: bool) -> None:
-    """Show how columns are understood: all of them on a terminal, else those alone that nobody reads."""
-    stream = sys.stderr if is_terminal else sys.stdout
+def _name_unread(guesses: tuple[Guess, ...]) -> None:
+    """Name the columns that nobody reads: one with a heading of its own kind would be missed in silence."""
+    for guess in guesses:
+        if unread := [column.heading for column in guess.unread if column.heading]:
+            more = f" and {len(unread) - MOST_UNREAD} more" if len(unread) > MOST_UNREAD else ""
+            sys.stderr.write(f"{guess.file}: not read: {', '.join(unread[:MOST_UNREAD])}{more}\n")
+
+
+def _show_columns(guesses: tuple[Guess, ...], stream: TextIO) -> None:
+    """Show how each column is understood."""
     for guess in guesses:
         stream.write(f"{guess.file}: how its columns are read\n")
         for heading, field, unit, note in guess.lines():

@@ -133,16 +133,20 @@ def _inputs(order: CureOrder) -> Iterator[Input]:
     thickness = sum(layer.thickness_mm for layer in order.layers)
     thick = max(s.thickness_mm, s.thickness_share * thickness)
     yield Input("thickness of the wall", f"{thick:g} mm", _of_layers(_thicker(thick / thickness)))
-    yield Input("conductivity", f"{s.conductivity_share:.0%}", _of_layers(_conducting(s.conductivity_share)))
-    yield Input("heat that rubber takes up", f"{s.heat_capacity_share:.0%}", _of_layers(_dense(s.heat_capacity_share)))
-    yield Input("t90", f"{s.t90_share:.0%}", _of_compounds(_slow(s.t90_share)))
+    yield Input("conductivity", _percent(s.conductivity_share), _of_layers(_conducting(s.conductivity_share)))
+    yield Input("heat that rubber takes up", _percent(s.heat_capacity_share), _of_layers(_dense(s.heat_capacity_share)))
+    yield Input("t90", _percent(s.t90_share), _of_compounds(_slow(s.t90_share)))
     yield Input("activation energy", f"{s.activation_kJ_mol:g} kJ/mol", _of_compounds(_steep(s.activation_kJ_mol)))
     for side in ("outside", "inside"):
         if getattr(order, side).present:
             yield Input(f"reading of the {side} pad", f"{s.pad_C:g} °C", _of_pad(side, _hotter(s.pad_C)))
     yield Input("contact of pad and rubber", f"{s.contact_factor:g} times", _of_pads(_resisting(s.contact_factor)))
-    yield Input("heat held by the pads", f"{s.pad_heat_share:.0%}", _of_pads(_heavy(s.pad_heat_share)))
-    yield Input("heat lost by the pads", f"{s.loss_share:.0%}", _of_pads(_losing(s.loss_share)))
+    yield Input("heat held by the pads", _percent(s.pad_heat_share), _of_pads(_heavy(s.pad_heat_share)))
+    yield Input("heat lost to the shop", _percent(s.loss_share), _of_pads(_losing(s.loss_share)))
+
+
+def _percent(share: float) -> str:
+    return f"{100 * share:g} %"
 
 
 def _of_layers(change: Callable[[Layer, float], Layer]) -> Callable[[CureOrder, float], CureOrder]:

@@ -139,8 +139,8 @@ COUNTED = {
     "safe": "Heating-only schedule: every point that must cure reaches its target by power-off. The cool-down is "
     "margin for the time, and is counted for overcure and release.",
     "economy": "Economy schedule: what cures after power-off counts while a point is above 110 °C, in a cool-down "
-    "twice as quick as ordered, and a quarter more than the target is asked. Keep clamp and pads on, and no draught "
-    "on them; otherwise it falls short.",
+    "twice as quick as ordered, and a quarter more than the target is asked (all three are house defaults). Keep "
+    "clamp and pads on, and no draught on them; otherwise it falls short.",
     "floor": "All of the cool-down counts as ordered, without a margin.",
 }
 

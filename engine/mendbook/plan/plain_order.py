@@ -16,6 +16,7 @@ from mendbook.terms.scatter import Scatter
 from mendbook.terms.spelling import did_you_mean
 
 HIGHEST = 6000.0  # m above the sea, the most that an order takes
+MOISTURE = "damp"  # where nobody said; house default, on the safe side of a dry casing
 SHOP = 20.0  # °C, where nobody read a thermometer; house default
 COVERED = 1.0  # W/(m2 K) from a bare face under 50 mm of fibre or foam of 0.05 W/(m K); by hand
 CORDS = ("textile", "steel")
@@ -55,7 +56,7 @@ class Figures:
     covered: bool = False  # the face that is not heated
     pressure: float | None = None
     altitude: float = 0.0  # [m]
-    moisture: str = "damp"
+    moisture: str | None = None
     schedule: Counting = "safe"
     cooling: Cooling = "still air"
 
@@ -85,7 +86,7 @@ def plain_order(figures: Figures, shelf: Shelf) -> CureOrder:
         tyre_C=figures.tyre,
         clamp_bar=PRESSURE if figures.pressure is None else figures.pressure,
         altitude_m=figures.altitude,
-        water_activity=WATER[_named("--moisture", figures.moisture, tuple(WATER))],
+        water_activity=WATER[_named("--moisture", figures.moisture or MOISTURE, tuple(WATER))],
         release_C=min(RELEASE, floor(boils + 0.1)),
         schedule=figures.schedule,
         cooling=figures.cooling,
@@ -164,6 +165,12 @@ def _premises(figures: Figures) -> Iterator[str]:
         yield f"Pads heat at {HEATING_RATE:g} °C/min (from memory; measure yours)."
     if figures.pressure is None:
         yield f"Clamp {PRESSURE:g} bar (common practice, no source)."
+    if figures.moisture is None:
+        yield f"Cords are {MOISTURE} (house default), which decides what pressure keeps water from boiling."
+    if figures.faces != "both":
+        lost = COVERED if figures.covered else Pad(present=False).loss_W_m2K
+        how = "under 50 mm of insulation, worked out by hand" if figures.covered else "in still air, from memory"
+        yield f"The bare face loses {lost:g} W/(m2 K) ({how})."
     if figures.fill == FILL:
         yield "The fill rubber cures as knowledge has it (from memory): take t90 from the cure curve of the batch."
     yield "Nobody judged whether this tyre may be repaired at all: that is what 'mendbook triage' is for."

@@ -142,10 +142,10 @@ def lay_out(read: Read, reader: YardReader) -> tuple[pl.DataFrame, pl.DataFrame]
 
     VARIANT numbers the readings of all tyres through: three for each.
     """
-    tyres = _ends(read.tyres.drop(FAULTS, OPEN), reader, CHOICE, (LAW, USES))
+    tyres = _ends(read.tyres.drop(FAULTS, OPEN), reader, CHOICE)
     tyres = tyres.with_columns(map(_constant, read.constants[Subject.TYRE]))
     tyres = tyres.explode(USES).rename({USES: USE})
-    injuries = _ends(read.injuries.drop(FAULTS, OPEN, SIZED, strict=False), reader, INJURY_CHOICE, ())
+    injuries = _ends(read.injuries.drop(FAULTS, OPEN, SIZED, strict=False), reader, INJURY_CHOICE)
     return tyres, injuries.with_columns(map(_constant, read.constants[Subject.INJURY]))
 
 
@@ -157,9 +157,8 @@ def _constant(constant: Constant) -> pl.Expr:
     return pl.when(end == GOOD).then(good).when(end == BAD).then(bad).otherwise(read).alias(constant.name)
 
 
-def _ends(facts: pl.DataFrame, reader: YardReader, choice: str, kept: Sequence[str]) -> pl.DataFrame:
-    unordered = [name for name in reader.unordered(facts) if name not in kept]
-    several = [name for name in unordered if (facts.get_column(name).list.len() > 1).any()]
+def _ends(facts: pl.DataFrame, reader: YardReader, choice: str) -> pl.DataFrame:
+    several = [name for name in reader.unordered(facts) if (facts.get_column(name).list.len() > 1).any()]
     plain = [
         name for name, kind in facts.schema.items() if "@" not in name and kind != pl.List(pl.String) and name != NAME
     ]
@@ -169,7 +168,7 @@ def _ends(facts: pl.DataFrame, reader: YardReader, choice: str, kept: Sequence[s
     for end in range(ENDS):
         listed = [
             pl.col(name)
-            if name in kept and name == USES
+            if name == USES  # spread over rows later
             else pl.col(name).list.last()
             if end and is_ordered(name, reader.vocabulary)
             else pl.col(name).list.first()
