@@ -6,7 +6,6 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from typing import TextIO
 
 import polars as pl
 from rich.console import Console
@@ -17,6 +16,7 @@ from mendbook.card.yard.flipped import flips_report
 from mendbook.card.yard.note import Note
 from mendbook.card.yard.report import yard_report
 from mendbook.cli.case_writing import check_target, write_text
+from mendbook.cli.columns import name_unread, show_columns, together
 from mendbook.cli.documents import DASH
 from mendbook.cli.refusals import RefusalError, complain, refusing
 from mendbook.cli.screen import show, write
@@ -30,7 +30,6 @@ from mendbook.yard.run import Options, Outcome, RunError, run_review
 from mendbook.yard.run import Progress as Done
 from mendbook.yard.sheets import (
     ColumnMap,
-    Guess,
     Sheet,
     SheetError,
     guess_sheet,
@@ -45,7 +44,6 @@ ENDING = ".review.csv"
 AGAINST = ".against"
 FLIPS = ".flips.csv"
 BETWEEN = "; "
-MOST_UNREAD = 10  # headings named
 MANY = 20_000  # rows; beyond, plans take minutes and are made when they are asked for
 
 
@@ -132,8 +130,8 @@ def write_map_of(asked: Asked, out: Path, rulebook: Path | None) -> None:
     given = _map(asked, vocabulary)
     with refusing(SheetError, OSError):
         guesses = guess_sheet(asked.yard, vocabulary, given, asked.worksheet)
-        write_map(out, _together(guesses))
-    _show_columns(guesses, sys.stdout)
+        write_map(out, together(guesses))
+    show_columns(guesses, sys.stdout)
 
 
 def write_template(out: Path, rulebook: Path | None, *, is_forced: bool) -> None:
@@ -162,32 +160,10 @@ def _sheet(asked: Asked, shop: Shop) -> Iterator[Sheet]:
     given = _map(asked, vocabulary)
     with refusing(SheetError), open_sheet(asked.yard, vocabulary, given, asked.worksheet) as sheet:
         if sys.stderr.isatty():
-            _show_columns(sheet.guess, sys.stderr)
+            show_columns(sheet.guess, sys.stderr)
         else:
-            _name_unread(sheet.guess)
+            name_unread(sheet.guess)
         yield sheet
-
-
-def _name_unread(guesses: tuple[Guess, ...]) -> None:
-    """Name the columns that nobody reads: one with a heading of its own kind would be missed in silence."""
-    for guess in guesses:
-        if unread := [column.heading for column in guess.unread if column.heading]:
-            more = f" and {len(unread) - MOST_UNREAD} more" if len(unread) > MOST_UNREAD else ""
-            sys.stderr.write(f"{guess.file}: not read: {', '.join(unread[:MOST_UNREAD])}{more}\n")
-
-
-def _show_columns(guesses: tuple[Guess, ...], stream: TextIO) -> None:
-    """Show how each column is understood."""
-    for guess in guesses:
-        stream.write(f"{guess.file}: how its columns are read\n")
-        for heading, field, unit, note in guess.lines():
-            held = " ".join(filter(None, [field, f"[{unit}]" if unit else ""]))
-            stream.write(f"  {heading}: {held}{f' ({note})' if note else ''}\n")
-
-
-def _together(guesses: tuple[Guess, ...]) -> ColumnMap:
-    """Return one map for all sheets."""
-    return ColumnMap({heading: held for guess in guesses for heading, held in guess.as_map().columns.items()})
 
 
 def _run(sheet: Sheet, asked: Asked, shop: Shop, rulebook: Path | None, output: Path) -> Outcome:
@@ -202,7 +178,7 @@ def _run(sheet: Sheet, asked: Asked, shop: Shop, rulebook: Path | None, output: 
         law=asked.law,
         rulebook=rulebook,
         inputs=tuple(Path(name) for name in asked.yard if name != DASH),
-        column_map=map_text(_together(sheet.guess)),
+        column_map=map_text(together(sheet.guess)),
         worksheet=asked.worksheet,
         plan=not is_quick,
         ask=not is_quick,
