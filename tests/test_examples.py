@@ -1,6 +1,7 @@
 """Every example case stands beside the report that it gives. UPDATE_EXAMPLES=1 writes the reports anew."""
 
 import os
+import re
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -48,3 +49,9 @@ def test_the_report_beside_it_is_what_it_gives(name: str, shop: Shop) -> None:
 @pytest.mark.parametrize("name", CASES)
 def test_every_example_says_that_it_is_invented(name: str) -> None:
     assert (EXAMPLES / name).read_text(encoding="utf-8").startswith("# Invented")
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_per_cent_stands_apart_from_its_number(name: str) -> None:
+    # ISO 80000-1, 7.1.4: a space between number and unit, and % is one (from memory).
+    assert re.findall(r"\d%", (EXAMPLES / name).with_suffix(".txt").read_text(encoding="utf-8")) == []

@@ -35,7 +35,7 @@ def test_inflation_goes_up_in_stages_behind_a_restraint(stock: Stock) -> None:
 
 def test_without_a_pressure_the_stages_are_shares(stock: Stock) -> None:
     steps = ladder_of(Release(verdict="section"), stock.scripts["ladder"])
-    assert any("50% for 5 min" in step.figures for step in steps)
+    assert any("50 % for 5 min" in step.figures for step in steps)
 
 
 def test_a_spot_repair_does_not_climb_the_whole_ladder(stock: Stock) -> None:

@@ -36,18 +36,19 @@ def power_words(loads: Sequence[Load], circuit: Circuit | None, kit: Kit) -> str
         return ""
     share, most, total = kit.used_circuit_share, max(load.power for load in loads), sum(load.power for load in loads)
     kwh = sum(load.energy for load in loads)
+    used = f"{100 * share:.0f} %"
     drawn = f"{most:.0f} W, about {kwh:.1f} kWh" if len(loads) == 1 else _several(most, total, kwh)
     if circuit is None:
         needed = ceil(round(most / share, 6))
         return (
-            f"{drawn}; a circuit of at least {needed} W carries it (no more than {share:.0%} of one is loaded: "
-            "house default)"
+            f"{drawn}; a circuit of at least {needed} W carries it "
+            f"(no more than {used} of one is loaded: house default)"
         )
     usable = share * circuit.power
     if most > usable:
         return f"{drawn}; more than {circuit.id} carries, {usable:.0f} W"
     enough = ", enough for all at once" if total <= usable and len(loads) > 1 else ""
-    return f"{drawn}; {circuit.id} carries up to {usable:.0f} W{enough} ({share:.0%} of its rating: house default)"
+    return f"{drawn}; {circuit.id} carries up to {usable:.0f} W{enough} ({used} of its rating: house default)"
 
 
 def overload(power: float, circuit: Circuit | None, kit: Kit) -> str:

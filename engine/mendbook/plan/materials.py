@@ -96,7 +96,7 @@ def _mass(good: Good, litres: float, what: str) -> Amount:
     kilograms = litres * good.density * (1 + good.waste)
     return Amount(
         material=good.id, amount=_rounded(kilograms), unit="kg",
-        basis=_basis(f"{what}, {good.density:g} kg/l, waste {good.waste:.0%}"),
+        basis=_basis(f"{what}, {good.density:g} kg/l, waste {100 * good.waste:.0f} %"),
     )  # fmt: skip
 
 

@@ -40,7 +40,9 @@ def _figures(release: Release) -> dict[str, str]:
     specified = release.facts.get("pressure specified")
 
     def pressure(share: float) -> str:
-        return f"{share * specified:.1f} bar" if isinstance(specified, float) and specified > 0 else f"{share:.0%}"
+        if isinstance(specified, float) and specified > 0:
+            return f"{share * specified:.1f} bar"
+        return f"{100 * share:.0f} %"
 
     return {
         "rest": f"{REST.get(str(release.facts.get('width class')), REST_WIDE)} h",
