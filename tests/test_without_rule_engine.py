@@ -6,17 +6,18 @@ from pathlib import Path
 import pytest
 
 from mendbook.terms.case_file import read_case
-from mendbook.triage import Shop, judge, open_shop
+from mendbook.triage import Shop, judge
+from mendbook.triage.shop import set_up
 
 EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
 STAMP = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
 
 @pytest.fixture(scope="module")
-def bare_shop() -> Shop:
+def bare_shop(shop: Shop) -> Shop:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("mendbook.triage.shop.rule_engine_is_available", lambda: False)
-        return open_shop()
+        return set_up(shop.book)
 
 
 @pytest.mark.parametrize("case", sorted(EXAMPLES.rglob("*.yaml")), ids=lambda path: path.stem)

@@ -1,13 +1,13 @@
 """Every caution is one short sentence, and its source can be found."""
 
 from collections.abc import Iterator, Mapping
-from pathlib import Path
 from typing import Any
 
 import pytest
 
 from mendbook.folders import folder
 from mendbook.rulebook.citations import read_citation, read_sources
+from mendbook.rulebook.files import read_files
 from mendbook.rulebook.source import Source
 from mendbook.terms.document import Document, read_document
 
@@ -30,7 +30,7 @@ def document() -> Document:
 
 @pytest.fixture(scope="module")
 def sources() -> Mapping[str, Source]:
-    return read_sources(Path(str(KNOWLEDGE)) / "sources")
+    return read_sources(read_files(KNOWLEDGE / "sources").values())
 
 
 def groups(document: Document) -> dict[str, list[dict[str, Any]]]:

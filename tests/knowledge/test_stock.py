@@ -8,6 +8,7 @@ import pytest
 
 from mendbook.folders import folder
 from mendbook.rulebook.citations import read_citation, read_sources
+from mendbook.rulebook.files import read_files
 from mendbook.rulebook.source import Source
 from mendbook.terms.document import Document, read_document
 
@@ -22,7 +23,7 @@ NEEDED = {
 
 @pytest.fixture(scope="module")
 def sources() -> Mapping[str, Source]:
-    return read_sources(KNOWLEDGE / "sources")
+    return read_sources(read_files(KNOWLEDGE / "sources").values())
 
 
 def items() -> Iterator[tuple[Document, int, dict[str, Any]]]:

@@ -10,6 +10,7 @@ from mendbook.plan.request import Said
 from mendbook.plan.script import Line, fill, perform, plain_basis, read_script
 from mendbook.rulebook.citations import read_citation, read_sources
 from mendbook.rulebook.errors import RulebookError
+from mendbook.rulebook.files import read_files
 from mendbook.terms.document import read_document
 
 STEPS = Path(str(folder("knowledge"))) / "steps"
@@ -58,7 +59,7 @@ def test_no_sentence_of_the_rulebook_is_lost() -> None:
 
 
 def test_every_step_file_cites_sources_that_exist() -> None:
-    sources = read_sources(STEPS.parent / "sources")
+    sources = read_sources(read_files(STEPS.parent / "sources").values())
     for file in STEPS.glob("*.yaml"):
         document = read_document(file)
         items = document.tree["items"]

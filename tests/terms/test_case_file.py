@@ -3,6 +3,7 @@
 import pytest
 
 from mendbook.folders import folder
+from mendbook.rulebook.files import read_files
 from mendbook.rulebook.vocabulary_file import read_vocabulary
 from mendbook.terms.case import Case
 from mendbook.terms.case_file import CaseError, check_case
@@ -12,7 +13,7 @@ from mendbook.terms.vocabulary import Vocabulary
 
 @pytest.fixture(scope="module")
 def vocabulary() -> Vocabulary:
-    return read_vocabulary(folder("knowledge").joinpath("vocabulary"))
+    return read_vocabulary(read_files(folder("knowledge").joinpath("vocabulary")).values())
 
 
 def read(text: str, vocabulary: Vocabulary, name: str = "case.yaml") -> Case:

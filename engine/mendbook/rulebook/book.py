@@ -2,14 +2,16 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from importlib.resources.abc import Traversable
+from types import MappingProxyType
 
 from mendbook.rulebook.citations import read_sources
 from mendbook.rulebook.clauses import add_clauses
 from mendbook.rulebook.context import Context
-from mendbook.rulebook.cover import COVER, NOT_COVERED, Cover, Stage, read_cover, read_referrals
+from mendbook.rulebook.cover import COVER, NOT_COVERED, Cover, Stage, find_cover, read_cover, read_referrals
 from mendbook.rulebook.errors import RulebookError, refuse
-from mendbook.rulebook.files import Written, digest, read_files
+from mendbook.rulebook.files import Folders, Written, files_in, read_folders
 from mendbook.rulebook.layer import ENDING, OWN, SOURCES, TABLES, VOCABULARY, OwnBook, lay_over
 from mendbook.rulebook.limits import LimitTable, read_table
 from mendbook.rulebook.rule_file import read_rule
@@ -18,8 +20,10 @@ from mendbook.rulebook.tree import Rule
 from mendbook.rulebook.vocabulary_file import read_vocabulary
 from mendbook.terms.vocabulary import Vocabulary
 
+KEPT = 8  # books that stay open in a process; a review by an own book beside another one needs three
 
-@dataclass(frozen=True)
+
+@dataclass(frozen=True, eq=False)
 class Rulebook:
     """Everything a foreman owns, read and checked for form.
 
@@ -65,54 +69,66 @@ class Rulebook:
 
 
 def open_book(rules: Traversable, knowledge: Traversable, own: Traversable | None = None) -> Rulebook:
-    """Read a rulebook from its two folders, with the shop's own book in the folder `own` laid over it.
+    """Return the rulebook in two folders, with the shop's own book in the folder `own` laid over it.
 
+    While every file is as it was, the book of the last time is returned.
     Nobody asks here whether the own book may say less; `proof.permission` does.
     Raises RulebookError (or DocumentError) with file and line.
     """
-    cover, context = open_context(rules, knowledge, own)
-    sources = add_clauses(knowledge.joinpath(SOURCES), context.sources, context)
-    if own is not None and own.joinpath(SOURCES).is_dir():
-        sources = add_clauses(own.joinpath(SOURCES), sources, context)
-    written = read_files(rules)
-    files = {place: file for place, file in written.items() if place != COVER}
-    own_book: OwnBook | None = None
-    not_covered, page = read_referrals(cover, context), cover.document
-    if own is not None:
-        own_book, files = lay_over(own, cover, files)
-        page = own_book.cover
-        said = {rule.name for rule in not_covered}  # a copied cover page says the same again
-        more = read_referrals(replace(cover, document=page), context, OWN)
-        not_covered += tuple(rule for rule in more if rule.name not in said)
-    read, tables = _read(files, cover, context, is_own=own_book is not None)
-    if own is not None:
-        tables = tuple(_with_direction(table, written, context) for table in tables)
-    return Rulebook(
-        edition=cover.edition, date=cover.date, owner=cover.owner,
-        digest=digest(written, read_files(knowledge)), verdicts=context.verdicts, stages=cover.stages,
-        methods=cover.methods, vocabulary=context.vocabulary, sources=sources, rules=read, tables=tables,
-        not_covered=not_covered, gaps_at=f"{page.name}:{page.line((NOT_COVERED,))}", own=own_book,
-    )  # fmt: skip
+    return _read_book(_read_folders(rules, knowledge, own))
 
 
 def open_context(
     rules: Traversable, knowledge: Traversable, own: Traversable | None = None
 ) -> tuple[Cover, Context]:  # fmt: skip
-    """Return the cover page and what rules and tables may refer to, without reading one of them.
+    """Return the cover page and what rules and tables may refer to, without understanding one of them.
 
     Raises RulebookError (or DocumentError) with file and line.
     """
-    cover = read_cover(rules)
-    if own is not None and not own.joinpath(COVER).is_file():
-        raise RulebookError(f"{own}: no {COVER} here. A rulebook folder begins with its cover page {COVER}.")
+    return _read_context(_read_folders(rules, knowledge, own))
+
+
+def _read_folders(rules: Traversable, knowledge: Traversable, own: Traversable | None) -> Folders:
+    folders = read_folders(rules, knowledge, own)
     for name in (VOCABULARY, SOURCES):
-        if not knowledge.joinpath(name).is_dir():
+        if not files_in(name, folders.knowledge):
             raise RulebookError(f"{knowledge}: no folder '{name}' here. A rulebook needs a vocabulary and its sources.")
-    vocabulary, sources = read_vocabulary(knowledge.joinpath(VOCABULARY)), read_sources(knowledge.joinpath(SOURCES))
-    if own is not None and own.joinpath(VOCABULARY).is_dir():
-        vocabulary = read_vocabulary(own.joinpath(VOCABULARY), vocabulary)
-    if own is not None and own.joinpath(SOURCES).is_dir():
-        sources = read_sources(own.joinpath(SOURCES), sources)
+    return folders
+
+
+@lru_cache(maxsize=KEPT)
+def _read_book(folders: Folders) -> Rulebook:
+    cover, context = _read_context(folders)
+    sources = add_clauses(files_in(SOURCES, folders.knowledge), context.sources, context)
+    files = {place: file for place, file in folders.rules.items() if place != COVER}
+    own_book: OwnBook | None = None
+    not_covered, page = read_referrals(cover, context), cover.document
+    if folders.own is not None:
+        sources = add_clauses(files_in(SOURCES, folders.own), sources, context)
+        own_book, files = lay_over(folders.own, folders.digests[1], cover, files)
+        page = own_book.cover
+        said = {rule.name for rule in not_covered}  # a copied cover page says the same again
+        more = read_referrals(replace(cover, document=page), context, OWN)
+        not_covered += tuple(rule for rule in more if rule.name not in said)
+    read, tables = _read(files, cover, context, is_own=own_book is not None)
+    if own_book is not None:
+        tables = tuple(_with_direction(table, folders.rules, context) for table in tables)
+    return Rulebook(
+        edition=cover.edition, date=cover.date, owner=cover.owner, digest=folders.digests[0],
+        verdicts=context.verdicts, stages=cover.stages, methods=MappingProxyType(cover.methods),
+        vocabulary=context.vocabulary, sources=MappingProxyType(sources), rules=read, tables=tables,
+        not_covered=not_covered, gaps_at=f"{page.name}:{page.line((NOT_COVERED,))}", own=own_book,
+    )  # fmt: skip
+
+
+def _read_context(folders: Folders) -> tuple[Cover, Context]:
+    cover = read_cover(find_cover(folders.names[0], folders.rules))
+    vocabulary = read_vocabulary(files_in(VOCABULARY, folders.knowledge))
+    sources = read_sources(files_in(SOURCES, folders.knowledge))
+    if folders.own is not None:
+        find_cover(folders.names[-1], folders.own)
+        vocabulary = read_vocabulary(files_in(VOCABULARY, folders.own), vocabulary)
+        sources = read_sources(files_in(SOURCES, folders.own), sources)
     names = [stage.name for stage in cover.stages]
     for fact in vocabulary:
         if fact.stage and fact.stage not in names:

@@ -1,12 +1,12 @@
 """The sources that rules cite: knowledge/sources, one file a publication or basis."""
 
-from collections.abc import Mapping
-from importlib.resources.abc import Traversable
+from collections.abc import Iterable, Mapping
 
 from mendbook.rulebook.errors import refuse, refuse_unknown_keys
+from mendbook.rulebook.files import Written
 from mendbook.rulebook.source import KINDS, Source
 from mendbook.rulebook.tree import Citation
-from mendbook.terms.document import Document, read_document
+from mendbook.terms.document import Document
 from mendbook.terms.spelling import suggest
 
 ANY_PLACE = "any"
@@ -14,18 +14,16 @@ SOURCE_NEEDED = ("source", "title", "publisher", "kind", "known", "places")
 SOURCE_KEYS = (*SOURCE_NEEDED, "edition", "link", "owner", "reviewed", "note", "clauses")
 
 
-def read_sources(folder: Traversable, beneath: Mapping[str, Source] | None = None) -> dict[str, Source]:
-    """Read every source file of `folder`, in addition to the sources `beneath`.
+def read_sources(files: Iterable[Written], beneath: Mapping[str, Source] | None = None) -> dict[str, Source]:
+    """Return the sources of all `files`, in addition to those `beneath`.
 
     A source of the book beneath stays as it is: a law that an own book calls house would bind nobody.
     Raises RulebookError with file and line.
     """
     known = beneath or {}
     sources: dict[str, Source] = {}
-    for file in sorted(folder.iterdir(), key=lambda f: f.name):
-        if not file.name.endswith(".yaml"):
-            continue
-        document = read_document(file)
+    for file in files:
+        document = file.parse()
         source = _source(document)
         if source.id in sources:
             raise refuse(document, ("source",), f"the source '{source.id}' is described twice")

@@ -1,14 +1,14 @@
 """Read the clauses of a source: in which facts each of them speaks, and what it asks at least."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from importlib.resources.abc import Traversable
 
 from mendbook.rulebook.context import Context, Path
 from mendbook.rulebook.errors import refuse, refuse_unknown_keys
+from mendbook.rulebook.files import Written
 from mendbook.rulebook.sayings import read_verdict, text
 from mendbook.rulebook.source import READ, Clause, Source
-from mendbook.terms.document import Document, read_document
+from mendbook.terms.document import Document
 from mendbook.terms.spelling import suggest
 
 CLAUSES = "clauses"
@@ -20,13 +20,13 @@ CLAUSE_NEEDED = ("place", "says", "read")
 CLAUSE_KEYS = (*CLAUSE_NEEDED, "when", *ASKING, "because", SILENT)
 
 
-def add_clauses(folder: Traversable, sources: Mapping[str, Source], context: Context) -> dict[str, Source]:
-    """Return the sources of `folder` with their clauses. Raises RulebookError with file and line."""
+def add_clauses(files: Iterable[Written], sources: Mapping[str, Source], context: Context) -> dict[str, Source]:
+    """Return `sources`, those of `files` with their clauses. Raises RulebookError with file and line."""
     found = dict(sources)
-    for file in sorted(folder.iterdir(), key=lambda f: f.name):
-        # Few sources have clauses: the others are not read a second time.
-        if file.name.endswith(".yaml") and MARK in file.read_bytes():
-            document = read_document(file)
+    for file in files:
+        # Few sources have clauses: the others are not parsed a second time.
+        if MARK in file.data:
+            document = file.parse()
             source = sources[str(document.tree["source"])]
             found[source.id] = replace(source, clauses=_clauses(document, source, context))
     return found

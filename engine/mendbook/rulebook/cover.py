@@ -2,13 +2,13 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from importlib.resources.abc import Traversable
 
 from mendbook.rulebook.context import Context
 from mendbook.rulebook.errors import RulebookError, refuse, refuse_unknown_keys
+from mendbook.rulebook.files import Written
 from mendbook.rulebook.phrases import is_on_bad_side
 from mendbook.rulebook.tree import Line, Op, Outcome, Rule
-from mendbook.terms.document import Document, read_document
+from mendbook.terms.document import Document
 from mendbook.terms.vocabulary import Fact, Subject
 
 COVER = "rulebook.yaml"
@@ -40,11 +40,15 @@ class Cover:
     methods: Mapping[str, tuple[str, ...]]
 
 
-def read_cover(rules: Traversable) -> Cover:
-    """Return the cover page of the folder `rules`. Raises RulebookError with file and line."""
-    if not rules.joinpath(COVER).is_file():
-        raise RulebookError(f"{rules}: no {COVER} here. A rulebook folder begins with its cover page {COVER}.")
-    document = read_document(rules.joinpath(COVER))
+def find_cover(name: str, files: Mapping[str, Written]) -> Document:
+    """Return the cover page among the `files` of the folder called `name`. Raises RulebookError or DocumentError."""
+    if COVER not in files:
+        raise RulebookError(f"{name}: no {COVER} here. A rulebook folder begins with its cover page {COVER}.")
+    return files[COVER].parse()
+
+
+def read_cover(document: Document) -> Cover:
+    """Return the cover page that stands in `document`. Raises RulebookError with file and line."""
     tree = document.tree
     for key in NEEDED:
         if key not in tree:

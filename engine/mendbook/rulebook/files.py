@@ -2,11 +2,11 @@
 
 import hashlib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from importlib.resources.abc import Traversable
 
 from mendbook.rulebook.errors import RulebookError
-from mendbook.terms.document import Document, parse_document
+from mendbook.terms.document import Document, parse_document, read_bytes
 
 
 @dataclass(frozen=True)
@@ -25,12 +25,46 @@ class Written:
         return self.data == other.data or self.parse().tree == other.parse().tree
 
 
+@dataclass(frozen=True)
+class Folders:
+    """The folders of a rulebook with every file in them, read once.
+
+    Two of them are equal when they have the same names and hold the same bytes, whenever and wherever they were read.
+    `digests` are those of rules and knowledge together, and of the shop's own book ('' where there is none).
+    """
+
+    names: tuple[str, ...]
+    digests: tuple[str, str]
+    rules: Mapping[str, Written] = field(compare=False, repr=False)
+    knowledge: Mapping[str, Written] = field(compare=False, repr=False)
+    own: Mapping[str, Written] | None = field(compare=False, repr=False)
+
+
+def read_folders(rules: Traversable, knowledge: Traversable, own: Traversable | None = None) -> Folders:
+    """Read every file of a rulebook, and of the shop's own book in the folder `own`.
+
+    Raises RulebookError or DocumentError for a file that would be passed over or cannot be read.
+    """
+    ruling, known = read_files(rules), read_files(knowledge)
+    laid = None if own is None else read_files(own)
+    digests = digest(ruling, known), "" if laid is None else digest(laid)
+    return Folders((str(rules), str(knowledge), str(own or "")), digests, ruling, known, laid)
+
+
 def read_files(folder: Traversable) -> dict[str, Written]:
     """Return every YAML file below `folder` by its place, such as `limits/load.yaml`, in the order of the places.
 
-    Raises RulebookError for a file that would be passed over.
+    A folder that is not there has no files.
+    Raises RulebookError or DocumentError for a file that would be passed over or cannot be read.
     """
-    return {place: Written(str(file), file.read_bytes()) for place, file in _places(folder, "")}
+    if not folder.is_dir():
+        return {}
+    return {place: Written(str(file), read_bytes(file, str(file))) for place, file in _places(folder, "")}
+
+
+def files_in(folder: str, files: Mapping[str, Written]) -> tuple[Written, ...]:
+    """Return those of `files` that stand right in `folder`."""
+    return tuple(file for place, file in files.items() if place.rpartition("/")[0] == folder)
 
 
 def digest(*folders: Mapping[str, Written]) -> str:

@@ -3,12 +3,11 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
-from importlib.resources.abc import Traversable
 
 from mendbook.rulebook.context import Path
 from mendbook.rulebook.cover import COVER, FRAME, NOT_COVERED, Cover
 from mendbook.rulebook.errors import refuse, refuse_unknown_keys
-from mendbook.rulebook.files import Written, digest, read_files
+from mendbook.rulebook.files import Written
 from mendbook.terms.document import Document, Tree
 from mendbook.terms.spelling import suggest
 
@@ -56,13 +55,14 @@ class OwnBook:
         return next((one for one in self.approvals if one.place == place), None)
 
 
-def lay_over(own: Traversable, cover: Cover, beneath: Mapping[str, Written]) -> tuple[OwnBook, dict[str, Written]]:
-    """Return the book in the folder `own`, and the files of rules and tables when it lies over those `beneath`.
+def lay_over(
+    files: Mapping[str, Written], digest: str, cover: Cover, beneath: Mapping[str, Written]
+) -> tuple[OwnBook, dict[str, Written]]:
+    """Return the own book in `files`, and the files of rules and tables when it lies over those `beneath`.
 
     A file at the same place replaces the one beneath, any other adds; one that is only missing changes nothing.
     Raises RulebookError with file, line and what to write instead.
     """
-    files = read_files(own)
     page = files[COVER].parse()
     _check_cover(page, cover)
     laid = {place: file for place, file in files.items() if place != COVER and _top(place) not in (VOCABULARY, SOURCES)}
@@ -78,7 +78,7 @@ def lay_over(own: Traversable, cover: Cover, beneath: Mapping[str, Written]) -> 
         edition=str(page.tree["edition"]),
         date=str(page.tree["date"]),
         owner=str(page.tree["owner"]),
-        digest=digest(files),
+        digest=digest,
         cover=page,
         places=frozenset(changed),
         withdrawn=withdrawn,

@@ -1,13 +1,14 @@
 """Read knowledge/vocabulary: every fact with unit, range, direction, reading error and how to measure it."""
 
 import re
-from collections.abc import Mapping
-from importlib.resources.abc import Traversable
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 from typing import TypeVar, cast
 
 from mendbook.rulebook.addition import check_addition
 from mendbook.rulebook.errors import RulebookError, refuse, refuse_unknown_keys
-from mendbook.terms.document import Document, read_document
+from mendbook.rulebook.files import Written
+from mendbook.terms.document import Document
 from mendbook.terms.spelling import suggest
 from mendbook.terms.vocabulary import Fact, Subject, Vocabulary, Worse
 
@@ -23,16 +24,14 @@ _FIGURE = re.compile(r"-?\d+(?:\.\d+)?")
 _RANGE = re.compile(r"^(-?\d+(?:\.\d+)?) to (-?\d+(?:\.\d+)?)$")
 
 
-def read_vocabulary(folder: Traversable, beneath: Vocabulary | None = None) -> Vocabulary:
-    """Read every vocabulary file of `folder`, in addition to the facts `beneath`.
+def read_vocabulary(files: Iterable[Written], beneath: Vocabulary | None = None) -> Vocabulary:
+    """Return the facts of all `files`, in addition to those `beneath`.
 
     Raises RulebookError with file and line.
     """
     facts: dict[str, Fact] = {}
-    for file in sorted(folder.iterdir(), key=lambda f: f.name):
-        if not file.name.endswith(".yaml"):
-            continue
-        document = read_document(file)
+    for file in files:
+        document = file.parse()
         for name, entry in _entries(document).items():
             if name in facts:
                 raise refuse(document, ("facts", name), f"the fact '{name}' is described twice")
@@ -42,7 +41,8 @@ def read_vocabulary(folder: Traversable, beneath: Vocabulary | None = None) -> V
     together = facts if beneath is None else {**beneath.facts, **facts}
     for fact in facts.values():
         _errors_hang_on_values(fact, together)
-    return Vocabulary(together, {synonym: fact.name for fact in together.values() for synonym in fact.synonyms})
+    synonyms = {synonym: fact.name for fact in together.values() for synonym in fact.synonyms}
+    return Vocabulary(MappingProxyType(together), MappingProxyType(synonyms))
 
 
 def _errors_hang_on_values(fact: Fact, facts: Mapping[str, Fact]) -> None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from importlib.resources.abc import Traversable
 from pathlib import Path
 
@@ -9,7 +10,7 @@ from mendbook.facts.derive import Derivation
 from mendbook.folders import folder
 from mendbook.plan.stock import Stock, open_stock
 from mendbook.proof.permission import open_permitted
-from mendbook.rulebook.book import Rulebook
+from mendbook.rulebook.book import KEPT, Rulebook
 from mendbook.rulebook.errors import RulebookError, refuse
 from mendbook.terms.document import read_document
 from mendbook.triage.evaluators import BothEvaluators, ColumnEvaluator, Evaluator, rule_engine_is_available
@@ -30,10 +31,11 @@ class Shop:
 def open_shop(rulebook: Path | None = None) -> Shop:
     """Open the shipped rulebook, with the shop's own book in the folder `rulebook` laid over it.
 
+    While every file is as it was, the shop of the last time is returned; it may be shared between threads.
     Raises RulebookError or DocumentError with file and line. Where durable-rules cannot be imported (Python
     3.13 and later) the columnar evaluator decides alone, and dockets say so.
     """
-    return set_up(open_permitted(folder("rules"), folder("knowledge"), rulebook))
+    return _set_up_once(open_permitted(folder("rules"), folder("knowledge"), rulebook))
 
 
 def set_up(book: Rulebook) -> Shop:
@@ -51,6 +53,9 @@ def set_up(book: Rulebook) -> Shop:
         evaluator=BothEvaluators(book) if rule_engine_is_available() else ColumnEvaluator(book),
         cautions=read_cautions(knowledge),
     )
+
+
+_set_up_once = lru_cache(maxsize=KEPT)(set_up)  # the digest of a book tells the stock, too: a new stock, a new book
 
 
 def read_cautions(knowledge: Traversable) -> dict[str, tuple[str, ...]]:
