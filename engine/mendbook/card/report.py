@@ -4,10 +4,10 @@ from rich.console import RenderableType
 
 from mendbook.card.cure_report import cure_part, further_cautions
 from mendbook.card.findings import cautions, findings, reasons_of_the_plan
+from mendbook.card.imprint import assumed, imprint
 from mendbook.card.injuries import changes, injuries
 from mendbook.card.layout import stack
 from mendbook.card.printing import WIDEST, column_width
-from mendbook.card.record import assumed, imprint
 from mendbook.card.repairs import ladder, limits, repairs, work
 from mendbook.card.summary import summary
 from mendbook.card.wording import STANDING

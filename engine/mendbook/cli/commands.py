@@ -9,6 +9,7 @@ import typer
 from mendbook.cli.book_commands import FAILED, book_app
 from mendbook.cli.cure_command import print_cure
 from mendbook.cli.options import BookOption, JsonOption, LawOption, given_folder
+from mendbook.cli.record_commands import record_app
 from mendbook.cli.refusals import RefusalError
 from mendbook.cli.review_command import print_review
 from mendbook.cli.screen import show, write
@@ -22,6 +23,7 @@ app = typer.Typer(
     epilog="Local code, site rules and makers' instructions override what it says.",
 )
 app.add_typer(book_app, name="rulebook")
+app.add_typer(record_app, name="record")
 
 
 class Kind(StrEnum):
@@ -63,6 +65,11 @@ def print_triage(
         typer.Option("--from", metavar="DECISIONS", help="Judge a tyre of a review, from what it wrote."),
     ] = None,
     tyre: Annotated[str | None, typer.Option(metavar="TAG", help="The tag of that tyre.")] = None,
+    record: Annotated[
+        str | None,
+        typer.Option(metavar="FILE_OR_URL", help="Keep the decision in this record; --by says who decided."),
+    ] = None,
+    by: Annotated[str | None, typer.Option(metavar="NAME", help="Who decided; goes with --record.")] = None,
     as_json: JsonOption = False,
     law: LawOption = None,
     rulebook: BookOption = None,
@@ -70,12 +77,22 @@ def print_triage(
     """Judge one tyre: verdict, reasons, plan and cure."""
     if (case is None) == (decisions is None) or (decisions is None) != (tyre is None):
         raise RefusalError("name a case to judge, or a tyre of a review: --from DECISIONS --tyre TAG.")
+    if (record is None) != (by is None):
+        raise RefusalError("a decision is kept with the name of whoever made it: --record FILE_OR_URL --by NAME.")
     if decisions is not None and tyre is not None:
         if law is not None or rulebook is not None:
             raise RefusalError("--from judges as the review did. Leave --law and --rulebook out.")
         from mendbook.cli.judging import judge_again
 
         docket = judge_again(decisions, tyre)
+        if record is not None and by is not None:
+            from mendbook.cli.keeping import Kept, keep_docket
+
+            keep_docket(docket, record, Kept(by=by))
+    elif record is not None and by is not None:
+        from mendbook.cli.keeping import Kept, judge_and_keep
+
+        docket = judge_and_keep(str(case), record, Kept(by=by), given_folder(rulebook), law=law.value if law else None)
     else:
         from mendbook.cli.judging import judge_case
 

@@ -9,12 +9,18 @@ from mendbook.terms.document import DocumentError
 
 if TYPE_CHECKING:
     from mendbook.terms.docket import Docket
+    from mendbook.terms.document import Document
 
 
 def judge_case(given: str, rulebook: Path | None, *, law: str | None) -> "Docket":
     """Return the docket of the case in the file `given`. Raises RefusalError."""
     with refusing(DocumentError):
         document = open_document(given)
+    return judge_document(document, rulebook, law=law)
+
+
+def judge_document(document: "Document", rulebook: Path | None, *, law: str | None) -> "Docket":
+    """Return the docket of the case in `document`. Raises RefusalError."""
     # A file that is not there is refused before the engine is loaded.
     from mendbook.facts.scenarios import TooManyChoices
     from mendbook.rulebook.errors import RulebookError

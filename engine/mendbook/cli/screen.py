@@ -32,6 +32,11 @@ def write(text: str) -> None:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
+def write_aside(text: str) -> None:
+    """Print `text` on the error stream, where it does not mix with what a program reads."""
+    sys.stderr.write(f"{text}\n")
+
+
 def show(drawn: "Callable[[int], RenderableType]") -> None:
     """Print the report that `drawn` lays out for a width [columns]."""
     from rich.console import Console

@@ -1,0 +1,200 @@
+"""The record: entries are added at its end, and read. Nothing is changed and nothing is taken out."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import islice
+from typing import Any
+
+from sqlalchemy import ColumnElement, Connection, RowMapping, inspect, select
+
+from mendbook.record.chain import Head, Link, entry_text, link
+from mendbook.record.entry import Entry
+from mendbook.record.faults import RecordError
+from mendbook.record.fitting import check_fit
+from mendbook.record.migrations import PRESENT, form_of, migrate
+from mendbook.record.places import Place
+from mendbook.record.tables import ENTRIES, row_of
+
+PAGE = 200  # entries read or written at once
+_BEFORE_ALL = -(2**62)  # lower than any number that somebody could have slipped in
+
+
+@dataclass(frozen=True)
+class Line:
+    """An entry in short, as its columns give it."""
+
+    sequence: int
+    kind: str
+    recorded: str
+    person: str
+    tag: str
+    outcome: str
+    verdict: str
+    about: int | None
+    corrects: int | None
+    corrected_by: int | None
+
+
+class Record:
+    """A record. It holds no connection between two calls, so there is nothing to close."""
+
+    def __init__(self, place: Place) -> None:
+        self._place = place
+
+    @property
+    def name(self) -> str:
+        """Where it lies, without any password."""
+        return self._place.name
+
+    def head(self) -> Head:
+        """Return number and hash of the last entry. Raises RecordError."""
+        with self._place.reading() as connection:
+            return _head(connection)
+
+    def add(self, entry: Entry) -> Head:
+        """Keep `entry` at the end and return its number and hash.
+
+        Raises EntryError when it does not fit the entries before it, and RecordError.
+        """
+        return self.add_all([entry])[0]
+
+    def add_all(self, entries: Iterable[Entry]) -> list[Head]:
+        """Keep `entries` at the end, all of them or none, while nobody else writes; return their numbers and hashes.
+
+        What `entries` raises leaves the record as it was. Raises EntryError and RecordError.
+        """
+        with self._place.writing() as connection:
+            return _add(connection, entries)
+
+    def continue_with(self, links: Iterable[Link]) -> int:
+        """Keep entries that have their hashes already; the first must follow the head. Return how many.
+
+        `links` is read to its end within one transaction: what it raises leaves the record as it was.
+        Raises EntryError and RecordError.
+        """
+        count = 0
+        with self._place.writing() as connection:
+            coming = iter(links)
+            while some := list(islice(coming, PAGE)):
+                connection.execute(ENTRIES.insert(), [row_of(one, one.entry) for one in some])
+                count += len(some)
+        return count
+
+    def get(self, sequence: int) -> Link:
+        """Return the entry of this number. Raises RecordError."""
+        with self._place.reading() as connection:
+            row = connection.execute(select(ENTRIES).where(ENTRIES.c.sequence == sequence)).mappings().first()
+        if row is None:
+            raise RecordError(f"{self.name}: there is no entry {sequence}. See 'mendbook record list'.")
+        return _link(row)
+
+    def rows(self, *wanted: ColumnElement[bool]) -> Iterator[RowMapping]:
+        """Yield whole rows in their order, page by page, so that no writer waits for a reader. Raises RecordError."""
+        yield from self._pages(select(ENTRIES).where(*wanted))
+
+    def links(self, *kinds: str) -> Iterator[Link]:
+        """Yield the entries of these kinds, or all, in their order. Raises RecordError."""
+        return map(_link, self.rows(*[ENTRIES.c.kind.in_(kinds)] if kinds else []))
+
+    def lines(self, *, tag: str | None = None, kind: str | None = None, about: int | None = None) -> Iterator[Line]:
+        """Yield entries in short: those of the tyre `tag` and about its decisions, of one kind, about one entry.
+
+        Raises RecordError.
+        """
+        wanted = list[ColumnElement[bool]]()
+        if tag is not None:
+            of_tag = select(ENTRIES.c.sequence).where(ENTRIES.c.tag == tag)
+            wanted.append((ENTRIES.c.tag == tag) | ENTRIES.c.about.in_(of_tag) | ENTRIES.c.corrects.in_(of_tag))
+        if kind is not None:
+            wanted.append(ENTRIES.c.kind == kind)
+        if about is not None:
+            wanted.append(ENTRIES.c.about == about)
+        return self._lines(*wanted)
+
+    def _lines(self, *wanted: ColumnElement[bool]) -> Iterator[Line]:
+        later = ENTRIES.alias("later")
+        corrected = select(later.c.sequence).where(later.c.corrects == ENTRIES.c.sequence).scalar_subquery()
+        short = [ENTRIES.c[name] for name in Line.__dataclass_fields__ if name != "corrected_by"]
+        asked = select(*short, corrected.label("corrected_by")).where(*wanted)
+        return (Line(**row) for row in self._pages(asked))
+
+    def line(self, sequence: int) -> Line:
+        """Return the entry of this number in short. Raises RecordError."""
+        self.get(sequence)
+        return next(self._lines(ENTRIES.c.sequence == sequence))
+
+    def _pages(self, asked: Any) -> Iterator[RowMapping]:
+        last = _BEFORE_ALL
+        while True:
+            page = asked.where(ENTRIES.c.sequence > last).order_by(ENTRIES.c.sequence).limit(PAGE)
+            with self._place.reading() as connection:
+                found = connection.execute(page).mappings().all()
+            yield from found
+            if len(found) < PAGE:
+                return
+            last = found[-1]["sequence"]
+
+
+def open_record(given: str, *, is_new_allowed: bool = False) -> Record:
+    """Return the record at `given`, a path or a URL; with `is_new_allowed` one is begun where there is none.
+
+    Raises RecordError, also when its form is older or newer than this program's.
+    """
+    place = Place(given, is_new_allowed=is_new_allowed)
+    with place.reading() as connection:
+        found = form_of(connection)
+        is_empty = not found and not inspect(connection).get_table_names()
+    if not found and is_new_allowed and (is_empty or place.is_server):
+        with place.writing() as connection:
+            migrate(connection)
+            return Record(place)
+    if not found:
+        raise RecordError(f"{place.name}: this database holds no record. Name one that 'mendbook record add' began.")
+    check_form(place.name, found)
+    return Record(place)
+
+
+def check_form(name: str, found: int) -> None:
+    """Raise RecordError when a record of the form `found` cannot be used as it is."""
+    if found > PRESENT:
+        raise RecordError(
+            f"{name}: the record has form {found}, and this program knows forms up to {PRESENT}. "
+            "Nothing was touched. Use the newer program that made it."
+        )
+    if found < PRESENT:
+        raise RecordError(
+            f"{name}: the record has form {found}, this program writes form {PRESENT}. "
+            f"Bring it there, after a copy was made: mendbook record migrate --record {name}."
+        )
+
+
+def _head(connection: Connection) -> Head:
+    last = select(ENTRIES.c.sequence, ENTRIES.c.hash).order_by(ENTRIES.c.sequence.desc()).limit(1)
+    found = connection.execute(last).first()
+    return Head() if found is None else Head(found.sequence, found.hash)
+
+
+def _add(connection: Connection, entries: Iterable[Entry]) -> list[Head]:
+    head, added, waiting = _head(connection), list[Head](), list[dict[str, Any]]()
+
+    def put() -> None:
+        if waiting:
+            connection.execute(ENTRIES.insert(), waiting)
+            waiting.clear()
+
+    for entry in entries:
+        if entry.corrects is not None or getattr(entry, "about", None) is not None:
+            put()
+            check_fit(connection, entry)
+        kept = link(head, entry_text(entry))
+        head = Head(kept.sequence, kept.hash)
+        added.append(head)
+        waiting.append(row_of(kept, entry))
+        if len(waiting) == PAGE:
+            put()
+    put()
+    return added
+
+
+def _link(row: RowMapping) -> Link:
+    return Link(row["sequence"], row["previous"], row["hash"], row["text"])

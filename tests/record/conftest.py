@@ -1,0 +1,54 @@
+"""A fresh record for each test: a SQLite file, and a schema of a PostgreSQL server that really runs."""
+
+import os
+from collections.abc import Iterator
+from itertools import count
+from pathlib import Path
+
+import pytest
+from sqlalchemy import text
+
+from mendbook.record import Record, open_record
+from mendbook.record.places import Place
+from tests.record.servers import NO_SERVER, Server, running
+
+_SCHEMAS = count(1)
+
+
+@pytest.fixture(scope="session")
+def a_server() -> Iterator[Server | None]:
+    with running() as server:
+        yield server
+
+
+@pytest.fixture
+def server(a_server: Server | None) -> Server:
+    if a_server is None:
+        pytest.skip(NO_SERVER)
+    return a_server
+
+
+@pytest.fixture
+def schema(server: Server) -> Iterator[str]:
+    """The URL of an empty schema."""
+    name = f"record_{os.getpid()}_{next(_SCHEMAS)}"
+    engine = Place(server.url).engine
+    with engine.begin() as connection:
+        connection.execute(text(f"CREATE SCHEMA {name}"))
+    yield server.within(name)
+    if server.folder is None:  # our own server goes away whole
+        with engine.begin() as connection:
+            connection.execute(text(f"DROP SCHEMA {name} CASCADE"))
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def where(request: pytest.FixtureRequest, tmp_path: Path) -> str:
+    """Where a record can be begun, in either database."""
+    if request.param == "sqlite":
+        return str(tmp_path / "record.sqlite")
+    return str(request.getfixturevalue("schema"))
+
+
+@pytest.fixture
+def record(where: str) -> Record:
+    return open_record(where, is_new_allowed=True)
