@@ -9,6 +9,7 @@ import pytest
 
 from mendbook.card.printing import as_text
 from mendbook.card.report import report
+from mendbook.card.worth import worth_page
 from mendbook.terms.case_file import read_case
 from mendbook.triage import Shop, judge
 
@@ -27,6 +28,7 @@ EXPECTED = {
     "quarry/loader_ran_low.yaml": ("hold", "spot"),
     "quarry/loader_ran_low_x_rayed.yaml": ("repair", "spot"),
     "quarry/loader_sidewall_cut.yaml": ("repair", "section"),
+    "quarry/loader_worth.yaml": ("repair", "section"),
     "road/drive_axle_nail.yaml": ("reject", "reject"),
 }
 
@@ -43,6 +45,16 @@ def test_the_report_beside_it_is_what_it_gives(name: str, shop: Shop) -> None:
     if os.environ.get("UPDATE_EXAMPLES"):
         beside.write_text(printed, encoding="utf-8")
     assert (docket.outcome, docket.verdict) == EXPECTED[name]
+    assert printed == beside.read_text(encoding="utf-8"), "run with UPDATE_EXAMPLES=1 and read what changed"
+
+
+def test_the_page_of_worth_beside_it_is_what_it_gives(shop: Shop) -> None:
+    name = "quarry/loader_worth.yaml"
+    docket = judge(read_case(EXAMPLES / name, shop.book.vocabulary, name=name), shop, now=STAMP)
+    printed = as_text(worth_page(docket, width=100), width=100)
+    beside = (EXAMPLES / name).with_suffix(".worth.txt")
+    if os.environ.get("UPDATE_EXAMPLES"):
+        beside.write_text(printed, encoding="utf-8")
     assert printed == beside.read_text(encoding="utf-8"), "run with UPDATE_EXAMPLES=1 and read what changed"
 
 

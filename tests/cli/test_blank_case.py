@@ -85,10 +85,12 @@ def test_the_form_reads_as_a_case_once_its_blanks_are_filled(vocabulary: Vocabul
 
 def test_every_line_left_out_reads_too_when_its_mark_is_taken_away(vocabulary: Vocabulary) -> None:
     form = fill(blank_case(vocabulary, is_full=True)).replace("earlier repairs: none", "earlier repairs:")
-    case = read(uncomment(form).replace("# workshop:", "workshop:"), vocabulary)
+    case = read(uncomment(form).replace("# workshop:", "workshop:").replace("# money:", "money:"), vocabulary)
     assert case.found.written("crack class") == "C0"
     assert str(case.workshop.written("shop temperature")) == "20 °C"
     assert case.injuries[0].written("object") == "none"
+    assert case.money is not None
+    assert case.money.currency == "EUR"
     assert [repair.name for repair in case.earlier_repairs if not isinstance(repair, str)] == ["P1"]
 
 

@@ -20,6 +20,7 @@ GROUPS = (
     "inflation",
     "lifting",
     "buffing and fumes",
+    "scrapped casing",
 )
 
 

@@ -11,6 +11,7 @@ from mendbook.card.printing import WIDEST, column_width
 from mendbook.card.repairs import ladder, limits, repairs, work
 from mendbook.card.summary import summary
 from mendbook.card.wording import STANDING
+from mendbook.card.worth import worth_part
 from mendbook.terms.docket import Docket
 
 
@@ -31,6 +32,7 @@ def report(docket: Docket, width: int = WIDEST) -> RenderableType:
         limits(plan.limits if plan else ()),
         work(plan),
         ladder(plan),
+        worth_part(docket.worth, columns),
         findings(docket),
         reasons_of_the_plan(docket),
         None if docket.stops else assumed(docket),

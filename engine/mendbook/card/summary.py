@@ -23,7 +23,7 @@ _IDLE_NEXT: Mapping[Outcome, str] = {
 
 def summary(docket: Docket, width: int) -> RenderableType:
     """Return the first block of the report."""
-    tyre = _tyre_line(docket.tyre)
+    tyre = tyre_line(docket.tyre)
     word = line(docket.outcome.upper(), OUTCOME_STYLES[docket.outcome])
     answer = [(word, line(_answer(docket), STRONG))]
     return stack(
@@ -36,7 +36,8 @@ def summary(docket: Docket, width: int) -> RenderableType:
     )
 
 
-def _tyre_line(tyre: TyreNote) -> str:
+def tyre_line(tyre: TyreNote) -> str:
+    """Return the tyre in one line, without what is not known."""
     known = (
         tyre.tag and f"tyre {tyre.tag}", tyre.designation, tyre.construction, tyre.casing,
         tyre.age, tyre.duty, tyre.position, tyre.use,

@@ -38,6 +38,7 @@ FIRST: Mapping[str, Sequence[str]] = {
         "cords cut",
     ),
     "workshop": (),
+    "money": (),
 }
 
 # What stands for a field that has neither a default nor 'unknown'.
@@ -46,6 +47,12 @@ SAMPLES: Mapping[str, str] = {
     "tread depths": "[60 mm, 57 mm, 58 mm, 61 mm]",
     "judged on": "2026-11-25",
     "note": "in your words",
+    "currency": "EUR",
+    "new life": UNKNOWN,
+    "mean life": UNKNOWN,
+    "retread life": UNKNOWN,
+    "retread mean life": UNKNOWN,
+    "use a year": UNKNOWN,
 }
 
 # What a field means that does not say so itself.
@@ -117,6 +124,9 @@ def blank_case(vocabulary: Vocabulary, *, is_full: bool = False) -> str:
             "",
             "# workshop:",
             *_section(vocabulary, "workshop", _model(model, "workshop"), "#   ", is_full),
+            "",
+            *_wrapped("# money:", ["plain numbers in one currency; with their error where it is known"]),
+            *_section(vocabulary, "money", _model(model, "money"), "#   ", is_full),
         ]
     return "\n".join(lines) + "\n"
 

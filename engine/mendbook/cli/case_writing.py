@@ -10,7 +10,7 @@ import yaml
 from mendbook.cli.refusals import RefusalError
 from mendbook.terms.document import Tree
 
-ORDER = ("case", "note", "judged on", "tyre", "service", "found", "earlier repairs", "injuries", "workshop")
+ORDER = ("case", "note", "judged on", "tyre", "service", "found", "earlier repairs", "injuries", "workshop", "money")
 WIDTH = 110  # columns
 
 

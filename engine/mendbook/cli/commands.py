@@ -105,6 +105,25 @@ def print_triage(
     show(lambda width: report(docket, width))
 
 
+@app.command("worth", short_help="Say whether a repair is worth its money.")
+def print_worth(
+    case: Annotated[
+        str, typer.Argument(metavar="CASE", help="A case file with 'money:' in it; - reads standard input.")
+    ],
+    picture: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE", help="Draw the largest levers to this file, .svg or .png; replaced when there."),
+    ] = None,
+    as_json: JsonOption = False,
+    law: LawOption = None,
+    rulebook: BookOption = None,
+) -> None:
+    """Say what a repair is worth against a new tyre, a retread and selling the casing; it never changes a verdict."""
+    from mendbook.cli.weighing import print_page
+
+    print_page(case, picture, given_folder(rulebook), law=law.value if law else None, as_json=as_json)
+
+
 @app.command("replay", short_help="Judge the case in a docket again; say what differs.")
 def print_replay(
     docket: Annotated[str, typer.Argument(metavar="DOCKET", help="A docket as JSON; - reads standard input.")],

@@ -19,6 +19,7 @@ from mendbook.terms.clock import Clock
 from mendbook.terms.date_code import DateCode, read_date_code
 from mendbook.terms.designation import Designation, read_designation
 from mendbook.terms.load_index import LoadIndex, read_load_index
+from mendbook.terms.money import Money
 from mendbook.terms.number import NUMBER, read_number
 from mendbook.terms.quantity import (
     Count,
@@ -199,6 +200,7 @@ class Case(BaseModel):
         "unknown", alias="earlier repairs"
     )
     workshop: Workshop = Field(default_factory=Workshop)
+    money: Money | None = Field(None, description=Money.__doc__)
 
     @model_validator(mode="after")
     def _names_differ(self) -> "Case":

@@ -8,6 +8,7 @@ from mendbook.terms.closed import Closed
 from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.cure_sheet import CureSheet
 from mendbook.terms.plan import Plan
+from mendbook.terms.worth import Worth
 
 Outcome = Literal["stop", "reject", "hold", "repair", "serve"]
 
@@ -168,6 +169,7 @@ class Docket(BaseModel):
     cure_order: CureOrder | None = Field(None, description="of the repair that takes longest")
     cure: CureSheet | None = None
     cautions: tuple[str, ...] = ()
+    worth: Worth | None = Field(None, description="None when the case has no money in it; it never changes a verdict")
     written: dict[str, Any] = Field(
         default_factory=dict, description="the case in the words of its file, without what was left out; for a replay"
     )

@@ -23,6 +23,7 @@ EXAMPLES: Mapping[Dimension, tuple[str, str]] = {
     Dimension.SHARE: ("65 %", "0.65"),
     Dimension.HARDNESS: ("65", "65 Shore A"),
     Dimension.COUNT: ("3", "2 to 4"),
+    Dimension.MONEY: ("1960.50", "14800 ± 10 %"),
 }
 
 _HINTS = tuple(

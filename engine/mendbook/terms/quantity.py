@@ -2,7 +2,8 @@
 
 Every quantity is kept in one unit of our own per dimension: length mm, distance km, pressure bar (gauge),
 temperature °C, angle deg, duration h, speed km/h, mass kg, area cm2, power W, force N, hardness Shore A;
-a share is a number where 1 is the whole. The text is kept as written and is what is written back.
+a share is a number where 1 is the whole; money has no unit, for the case names its currency. The text is kept as
+written and is what is written back.
 """
 
 from dataclasses import dataclass, field
@@ -31,6 +32,7 @@ __all__ = [
     "Hardness",
     "Length",
     "Mass",
+    "Money",
     "Pressure",
     "Quantity",
     "QuantityError",
@@ -172,3 +174,4 @@ Area = Annotated[Quantity, _Field(Dimension.AREA)]
 Share = Annotated[Quantity, _Field(Dimension.SHARE)]
 Hardness = Annotated[Quantity, _Field(Dimension.HARDNESS)]
 Count = Annotated[Quantity, _Field(Dimension.COUNT)]
+Money = Annotated[Quantity, _Field(Dimension.MONEY)]

@@ -67,7 +67,7 @@ def _in_own_unit(number: str, unit: str, dimension: Dimension) -> Fraction:
     if name := _find(number, unit, dimension):
         value = conversion(name, dimension).apply(value)
     if value < 0 and not dimension.may_be_negative:
-        raise QuantityError(f"'{number}' is below zero, and a {dimension} is not. {what_to_write(dimension)}")
+        raise QuantityError(f"'{number}' is below zero, and {a(dimension)} is not. {what_to_write(dimension)}")
     if dimension is Dimension.COUNT and value.denominator != 1:
         raise QuantityError(f"'{number}' is not a whole number, and a count is. {what_to_write(dimension)}")
     return value
@@ -81,6 +81,8 @@ def _find(number: str, unit: str, dimension: Dimension) -> str:
         return _find_none(number, dimension)
     if dimension is Dimension.COUNT:
         raise QuantityError(f"'{number} {unit}': a count is a whole number and nothing else. Write '{number}'.")
+    if dimension is Dimension.MONEY:
+        raise QuantityError(f"'{number} {unit}': an amount is a plain number in the case's currency. Write '{number}'.")
     name, kind = find_unit(unit)
     if not shares_kind(kind, dimension):
         raise QuantityError(

@@ -39,16 +39,17 @@ class Dimension(StrEnum):
     SHARE = "share"
     HARDNESS = "hardness"
     COUNT = "count"
+    MONEY = "amount of money"
 
     @property
     def unit(self) -> str:
-        """The unit our own numbers stand in, as it is printed; empty for a count."""
+        """The unit our own numbers stand in, as it is printed; empty for a count and for money."""
         return _OWN_UNITS[self][1]
 
     @property
     def is_bare(self) -> bool:
         """True when a number without a unit is enough."""
-        return self in (Dimension.SHARE, Dimension.HARDNESS, Dimension.COUNT)
+        return self in (Dimension.SHARE, Dimension.HARDNESS, Dimension.COUNT, Dimension.MONEY)
 
     @property
     def may_be_negative(self) -> bool:
@@ -88,6 +89,7 @@ _OWN_UNITS: Mapping[Dimension, tuple[str, str]] = {
     Dimension.SHARE: ("whole", "%"),
     Dimension.HARDNESS: ("shore_a", "Shore A"),
     Dimension.COUNT: ("piece", ""),
+    Dimension.MONEY: ("coin", ""),
 }
 
 PER_CENT = ("%", "percent", "per cent", "pct")
@@ -138,6 +140,7 @@ whole = [share]
 percent = 1/100 * whole
 shore_a = [hardness]
 piece = [count]
+coin = [money]
 """
 
 _SPELLINGS: Mapping[str, tuple[Dimension, str]] = {

@@ -11,6 +11,7 @@ from mendbook.columns.speak import SEVERITY
 from mendbook.facts.case_reading import read_readings
 from mendbook.facts.readings import BAD, GOOD, READ, Readings
 from mendbook.facts.scenarios import USE, VARIANT, lay_out
+from mendbook.folders import folder
 from mendbook.rulebook.book import Rulebook
 from mendbook.terms.case import UNKNOWN, Case
 from mendbook.terms.cure_order import CureOrder
@@ -64,10 +65,21 @@ def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | Non
     asked = Asked(frames.possible)
     judged = passes.run(frames, shop.evaluator, asked)
     if judged.is_stopped:
-        return _stopped(head, asked, readings, shop)
+        return _weighed(_stopped(head, asked, readings, shop), case, shop)
     check_places(case, judged.tyres.row(0, named=True))
     check_zones(case, judged.injuries)
-    return _judged(head, case, judged, asked, questions, readings, shop)
+    return _weighed(_judged(head, case, judged, asked, questions, readings, shop), case, shop)
+
+
+def _weighed(docket: Docket, case: Case, shop: Shop) -> Docket:
+    """Return `docket` with what a repair is worth; the verdict stands already, and money never changes it."""
+    if case.money is None:
+        return docket
+    from mendbook.worth import open_survival, weigh  # a case without money need not wait for it
+
+    scrapped = shop.cautions.get("scrapped casing", ())
+    worth = weigh(case, docket, open_survival(folder("knowledge")), shop.book.vocabulary, scrapped)
+    return docket.model_copy(update={"worth": worth})
 
 
 def law_of(case: Case, law: str | None) -> str:
