@@ -4,7 +4,7 @@ from pathlib import Path
 import pytest
 
 from mendbook.cli.entry import run
-from mendbook.record import open_record, verify
+from mendbook.record import CureLog, open_record, verify
 
 CUT = Path(__file__).resolve().parents[2] / "examples/quarry/loader_sidewall_cut.yaml"
 Captured = pytest.CaptureFixture[str]
@@ -140,3 +140,55 @@ def test_a_decision_needs_a_name(record: str, capsys: Captured) -> None:
         == 2
     )
     assert "Leave one of the two out" in said(capsys)
+
+
+def test_a_photo_is_kept_and_written_out_again(record: str, tmp_path: Path, capsys: Captured) -> None:
+    photo = tmp_path / "inside 12 o'clock.jpg"
+    photo.write_bytes(b"\xff\xd8 invented \x00")
+    assert (
+        run(["record", "attach", "1", str(photo), str(CUT), "--by", "B", "--note", "inside", "--record", record]) == 0
+    )
+    assert run(["record", "show", "2", "--record", record]) == 0
+    assert "inside 12 o'clock.jpg, 13 bytes" in said(capsys)
+    out = tmp_path / "out.jpg"
+    assert run(["record", "show", "2", "--record", record, "--file", str(out)]) == 0
+    assert out.read_bytes() == photo.read_bytes()
+    capsys.readouterr()
+    assert run(["record", "show", "2", "--record", record, "--file", str(out)]) == 2
+    assert "File exists" in said(capsys)
+    assert run(["record", "show", "1", "--record", record, "--file", str(tmp_path / "no")]) == 2
+    assert "entry 1 is a decision, which holds no file" in said(capsys)
+    assert run(["record", "attach", "1", str(tmp_path / "missing.jpg"), "--by", "B", "--record", record]) == 2
+    assert "there is no such file" in said(capsys)
+
+
+def test_a_cure_log_is_kept_with_what_it_says(record: str, capsys: Captured) -> None:
+    keep = ["record", "cure-log", "1", "examples/cure/through_60_mm.csv", "--by", "B", "--record", record]
+    assert run([*keep, "--order", "examples/cure/through_60_mm.order"]) == 0
+    capsys.readouterr()
+    entry = open_record(record).get(2).entry
+    assert isinstance(entry, CureLog)
+    assert entry.state["may_release"] in (True, False)
+    assert entry.order is not None
+    assert run(["cure", "examples/cure/through_60_mm.order", "--log", "examples/cure/through_60_mm.csv", "--json"]) == 0
+    assert entry.state == json.loads(capsys.readouterr().out)
+    assert run(["record", "show", "2", "--record", record]) == 0
+    assert "of t90 at" in said(capsys)
+    assert run([*keep, "--injury", "Z"]) == 2
+    assert "has no cure order for 'Z'" in said(capsys)
+    assert run([*keep, "--order", "examples/cure/through_60_mm.order", "--injury", "Z"]) == 2
+    assert "knows no injury 'Z'" in said(capsys)
+
+
+def test_a_cure_log_follows_the_order_of_the_docket_by_itself(record: str, tmp_path: Path, capsys: Captured) -> None:
+    log = tmp_path / "log.csv"
+    rows = (f"{minute},{20 + 2 * minute},{20 + 2 * minute}" for minute in range(0, 60, 5))
+    log.write_text("\n".join(["time [min],outside pad [°C],inside pad [°C]", *rows]), encoding="utf-8")
+    for injury in ("", "A"):
+        assert run(["record", "cure-log", "1", str(log), "--by", "B", "--record", record, "--injury", injury]) == 0
+    states = [link.tree["state"] for link in open_record(record).links("cure log")]
+    assert states[0] == states[1]
+    assert states[0]["case"] == "repair A"
+    log.write_text("a,b\n1,2\n", encoding="utf-8")
+    assert run(["record", "cure-log", "1", str(log), "--by", "B", "--record", record]) == 2
+    assert str(log.name) in said(capsys)

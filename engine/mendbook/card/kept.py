@@ -1,12 +1,13 @@
 """What a record holds, in words: entries in short, one in full, and whether the chain is whole."""
 
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 from rich.console import RenderableType
 
 from mendbook.card.layout import STRONG, heading, labelled, stack, table
 from mendbook.card.lettering import line, plain, sentence
-from mendbook.record import Decision, FollowUp, Head, Line, Link, Verified
+from mendbook.record import Attachment, CureLog, Decision, FollowUp, Head, Line, Link, Verified
 
 DIGITS = 12  # of a hash; the data has all
 
@@ -54,6 +55,12 @@ def _said(entry: object) -> Iterator[tuple[str, RenderableType]]:
         yield "Repair by", line(f"entry {entry.about}{repair}")
         yield "Seen", line(f"{entry.on}, after {entry.ran:g} {entry.unit}: {entry.state}")
         yield "Cause", line(entry.cause)
+    elif isinstance(entry, Attachment | CureLog):
+        yield "Belongs to", line(f"entry {entry.about}")
+        yield "File", line(f"{entry.file.name}, {entry.file.size:,} bytes")
+        yield "Its SHA-256", line(entry.file.sha256)
+        if isinstance(entry, CureLog):
+            yield "Cure", line(_cured(entry.state))
     elif isinstance(entry, Decision):
         docket = entry.docket
         tyre, book = docket.get("tyre") or {}, docket.get("rulebook") or {}
@@ -67,6 +74,14 @@ def _said(entry: object) -> Iterator[tuple[str, RenderableType]]:
             yield "Own book", line(f"{own.get('name')}, {own.get('edition')}, {str(own.get('digest'))[:DIGITS]}")
         yield "Skive", line(entry.stage + ("" if entry.about is None else f"; entry {entry.about} was before it"))
         yield "Case file", line("" if entry.case_file is None else f"{entry.case_file.name}, kept as it was written")
+
+
+def _cured(state: dict[str, Any]) -> str:
+    slowest = state.get("slowest") or {}
+    faults = len(state.get("faults") or ())
+    place = f"{slowest.get('depth_mm', 0):g} mm after {state.get('minutes_logged', 0):g} min"
+    reached = f"{slowest.get('cure', 0):.2f} of t90 at {place}"
+    return f"{state.get('phase')}: {reached}; {faults or 'no'} fault{'' if faults == 1 else 's'} found"
 
 
 def told_verified(name: str, found: Verified, known: Head | None, width: int) -> RenderableType:

@@ -140,9 +140,19 @@ def _print(line: str) -> None:
         raise KeyboardInterrupt from None
 
 
+def read_whole_log(order: CureOrder, data: bytes, name: str, columns: Sequence[str]) -> CureState:
+    """Return where the cure stands at the end of the log in `data`; errors call it `name`. Raises RefusalError."""
+    with refusing(LogError, PadTooSmallError):
+        return _state(order, _parse(order, data, name, _meanings(columns)))
+
+
 def _read(order: CureOrder, log: Path, meanings: dict[str, str], *, is_growing: bool = False) -> CureLog:
-    found = parse_log(decode(log.read_bytes(), str(log)), str(log), meanings, is_growing=is_growing)
-    check_against(found, order, str(log))
+    return _parse(order, log.read_bytes(), str(log), meanings, is_growing=is_growing)
+
+
+def _parse(order: CureOrder, data: bytes, name: str, meanings: dict[str, str], *, is_growing: bool = False) -> CureLog:
+    found = parse_log(decode(data, name), name, meanings, is_growing=is_growing)
+    check_against(found, order, name)
     return found
 
 

@@ -2,6 +2,7 @@
 
 from datetime import datetime
 from enum import StrEnum
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -92,9 +93,17 @@ def print_entry(
     number: NumberArgument,
     record: RecordOption = USUAL,
     docket: Annotated[bool, typer.Option("--docket", help="Print the docket of a decision as JSON.")] = False,
+    file: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Write the file of an attachment or cure log to this one.")
+    ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the entry as it is kept.")] = False,
 ) -> None:
     """Show one entry and what is about it."""
+    if file is not None:
+        from mendbook.cli.attaching import write_file
+
+        write_file(record, number, file)
+        return
     from mendbook.cli.record_reading import print_one
 
     print_one(record, number, is_docket=docket, as_json=as_json)
@@ -137,6 +146,44 @@ def add_follow_up(
     seen = None if on is None else on.date()
     said = {"by": by, "injury": injury, "cause": cause, "note": note, "corrects": corrects}
     keep_follow_up(record, number, ran, state.value.replace("-", " "), seen, said)
+
+
+@record_app.command("attach", short_help="Keep photos or papers with a decision.")
+def add_attachments(
+    number: NumberArgument,
+    files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="What to keep, each up to 64 MB.")],
+    by: ByOption,
+    record: RecordOption = USUAL,
+    note: NoteOption = "",
+    corrects: CorrectsOption = None,
+) -> None:
+    """Keep photos or papers with the decision NUMBER; they lie in the record itself, found by their hash."""
+    from mendbook.cli.attaching import keep_files
+
+    keep_files(record, number, files, {"by": by, "note": note, "corrects": corrects})
+
+
+@record_app.command("cure-log", short_help="Keep the log of a cure, and what it says.")
+def add_cure_log(
+    number: NumberArgument,
+    log: Annotated[Path, typer.Argument(metavar="LOG", help="What the logger wrote, CSV.")],
+    by: ByOption,
+    record: RecordOption = USUAL,
+    injury: Annotated[str, typer.Option(metavar="NAME", help="Whose repair; the longest if left out.")] = "",
+    order: Annotated[
+        str | None, typer.Option(metavar="FILE", help="The cure order, where it is not that of the docket.")
+    ] = None,
+    columns: Annotated[
+        list[str] | None, typer.Option("--column", metavar="HEADING=MEANING", help="What a column is; repeatable.")
+    ] = None,
+    note: NoteOption = "",
+    corrects: CorrectsOption = None,
+) -> None:
+    """Keep what the logger wrote while the repair by the decision NUMBER cured, and where the cure stood in the end."""
+    from mendbook.cli.attaching import keep_log
+
+    said = {"by": by, "note": note, "corrects": corrects, "injury": injury}
+    keep_log(record, number, log, order, columns or [], said)
 
 
 @record_app.command("withdraw", short_help="Say that an entry should never have been made.")

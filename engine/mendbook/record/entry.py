@@ -1,4 +1,4 @@
-"""What the record keeps, one entry a time: a decision, what became of the repair, and what was written wrongly."""
+"""What the record keeps, one entry a time: decisions, papers, what became of a repair, what was written wrongly."""
 
 from datetime import UTC, date, datetime
 from typing import Annotated, Any, Literal, Self
@@ -92,6 +92,33 @@ class FollowUp(Signed):
         return self
 
 
+class FileNote(Closed):
+    """A file that is kept, found by the hash of its bytes."""
+
+    name: str = Field(description="as it was called where it came from")
+    sha256: Annotated[str, Field(pattern="^[0-9a-f]{64}$")]
+    size: int = Field(ge=0, description="[bytes]")
+
+
+class Attachment(Signed):
+    """A photo or a paper that belongs to a decision; the note says what it shows."""
+
+    kind: Literal["attachment"] = "attachment"
+    about: Number = Field(description="the decision it belongs to")
+    file: FileNote
+
+
+class CureLog(Signed):
+    """What a logger wrote while the repair cured, and what was read from it."""
+
+    kind: Literal["cure log"] = "cure log"
+    about: Number = Field(description="the decision by which it was repaired")
+    file: FileNote
+    injury: str = Field("", description="name of the injury; empty for the repair that takes longest")
+    order: dict[str, Any] | None = Field(None, description="the cure order followed; None for that of the docket")
+    state: dict[str, Any] = Field(description="where the cure stood at the end of the log")
+
+
 class Withdrawal(Signed):
     """An entry that should never have been made, such as one on the wrong tyre: it counts no more."""
 
@@ -100,7 +127,8 @@ class Withdrawal(Signed):
     note: Annotated[str, Field(min_length=1)] = Field(description="why")
 
 
-Entry = Annotated[Decision | FollowUp | Withdrawal, Field(discriminator="kind")]
+Entry = Annotated[Decision | FollowUp | Attachment | CureLog | Withdrawal, Field(discriminator="kind")]
+WITH_FILE = ("attachment", "cure log")
 _ENTRY: TypeAdapter[Entry] = TypeAdapter(Entry)
 
 

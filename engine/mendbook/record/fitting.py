@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from sqlalchemy import Connection, select
 
 from mendbook.record.chain import Link
-from mendbook.record.entry import Decision, Entry, EntryError, FollowUp
+from mendbook.record.entry import Attachment, CureLog, Decision, Entry, EntryError, FollowUp
+from mendbook.record.files import has_file
 from mendbook.record.tables import ENTRIES, tag_of
 
 
@@ -13,6 +14,8 @@ def check_fit(connection: Connection, entry: Entry) -> None:
     """Raise EntryError, with the number of the entry that does, where `entry` does not fit those before it."""
     if entry.corrects is not None:
         _check_corrected(connection, entry)
+    if isinstance(entry, Attachment | CureLog) and not has_file(connection, entry.file.sha256):
+        raise EntryError(f"{entry.file.name}: the file itself is not given. It is kept with its entry, or neither is.")
     if entry.kind != "withdrawal" and entry.about is not None:
         target = _read(connection, entry.about)
         if not isinstance(target, Decision):
@@ -23,6 +26,8 @@ def check_fit(connection: Connection, entry: Entry) -> None:
                 f"entry {entry.about} is about the tyre '{tag_of(target)}', this about '{tag_of(entry)}'. "
                 "Before and after the skive are of one tyre."
             )
+        if isinstance(entry, CureLog):
+            _check_injury(entry.injury, target)
         if isinstance(entry, FollowUp):
             _check_course(connection, entry, target)
 
@@ -47,10 +52,15 @@ def _check_counts(connection: Connection, number: int) -> None:
     raise EntryError(f"entry {number} was put right by {later.sequence}. Name that one.")
 
 
-def _check_course(connection: Connection, entry: FollowUp, target: Decision) -> None:
+def _check_injury(name: str, target: Decision) -> None:
     names = injuries_of(target)
-    if entry.injury and entry.injury not in names:
-        raise EntryError(f"the decision knows no injury '{entry.injury}'. It knows {', '.join(names) or 'none'}.")
+    if name and name not in names:
+        raise EntryError(f"the decision knows no injury '{name}'. It knows {', '.join(names) or 'none'}.")
+
+
+def _check_course(connection: Connection, entry: FollowUp, target: Decision) -> None:
+    _check_injury(entry.injury, target)
+    names = injuries_of(target)
     if entry.state == "failed" and not entry.injury and len(names) > 1:
         raise EntryError(f"say which repair failed: {', '.join(names)}.")
     for number, earlier in _follow_ups(connection, entry):

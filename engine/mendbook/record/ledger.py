@@ -2,14 +2,14 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from itertools import islice
 from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, RowMapping, inspect, select
 
 from mendbook.record.chain import Head, Link, entry_text, link
-from mendbook.record.entry import Entry
+from mendbook.record.entry import Entry, FileNote
 from mendbook.record.faults import RecordError
+from mendbook.record.files import get_file, hash_of, put_file
 from mendbook.record.fitting import check_fit
 from mendbook.record.migrations import PRESENT, form_of, migrate
 from mendbook.record.places import Place
@@ -51,12 +51,15 @@ class Record:
         with self._place.reading() as connection:
             return _head(connection)
 
-    def add(self, entry: Entry) -> Head:
-        """Keep `entry` at the end and return its number and hash.
+    def add(self, entry: Entry, content: bytes | None = None) -> Head:
+        """Keep `entry` at the end, with the file that it names, and return its number and hash.
 
-        Raises EntryError when it does not fit the entries before it, and RecordError.
+        Raises EntryError when it does not fit the entries before it or its file, and RecordError.
         """
-        return self.add_all([entry])[0]
+        with self._place.writing() as connection:
+            if content is not None:
+                put_file(connection, content)
+            return _add(connection, [entry])[0]
 
     def add_all(self, entries: Iterable[Entry]) -> list[Head]:
         """Keep `entries` at the end, all of them or none, while nobody else writes; return their numbers and hashes.
@@ -66,19 +69,19 @@ class Record:
         with self._place.writing() as connection:
             return _add(connection, entries)
 
-    def continue_with(self, links: Iterable[Link]) -> int:
-        """Keep entries that have their hashes already; the first must follow the head. Return how many.
+    def content(self, file: FileNote) -> bytes:
+        """Return the bytes of `file`. Raises RecordError when they are not there, or are not those that were kept."""
+        found = self.find_content(file)
+        if found is None:
+            raise RecordError(f"{self.name}: the file {file.name} ({file.sha256}) is gone from it.")
+        if hash_of(found) != file.sha256:
+            raise RecordError(f"{self.name}: the file {file.name} ({file.sha256}) is not as it was kept.")
+        return found
 
-        `links` is read to its end within one transaction: what it raises leaves the record as it was.
-        Raises EntryError and RecordError.
-        """
-        count = 0
-        with self._place.writing() as connection:
-            coming = iter(links)
-            while some := list(islice(coming, PAGE)):
-                connection.execute(ENTRIES.insert(), [row_of(one, one.entry) for one in some])
-                count += len(some)
-        return count
+    def find_content(self, file: FileNote) -> bytes | None:
+        """Return the bytes kept under the hash of `file`, unchecked, None when there are none. Raises RecordError."""
+        with self._place.reading() as connection:
+            return get_file(connection, file.sha256)
 
     def get(self, sequence: int) -> Link:
         """Return the entry of this number. Raises RecordError."""

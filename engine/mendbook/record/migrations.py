@@ -81,6 +81,9 @@ _FAST = """DO $$ BEGIN EXECUTE 'ALTER TABLE record_entries ALTER COLUMN text SET
 _REFUSE = f"""CREATE FUNCTION record_refuse() RETURNS trigger LANGUAGE plpgsql AS $$
     BEGIN RAISE EXCEPTION '{_NEVER}'; END $$"""
 
+_FILES = "CREATE TABLE record_files (sha256 TEXT NOT NULL PRIMARY KEY, size BIGINT NOT NULL, content {bytes} NOT NULL)"
+_NEW_FILE = f"""CREATE TRIGGER record_files_new BEFORE INSERT ON record_files
+    WHEN EXISTS (SELECT 1 FROM record_files WHERE sha256 = NEW.sha256) BEGIN SELECT RAISE(ABORT, '{_NEVER}'); END"""
 _ZEROS = "0" * 64
 
 STEPS = (
@@ -105,6 +108,16 @@ STEPS = (
             *_INDEXES,
             *_kept_by_postgresql("record_entries"),
             *(statement.format(genesis=_ZEROS) for statement in _NEXT_IN_POSTGRESQL),
+        ),
+    ),
+    Step(
+        2,
+        "attachments and cure logs, with the files themselves",
+        sqlite=(_FILES.format(bytes="BLOB"), *_kept_by_sqlite("record_files"), _NEW_FILE),
+        postgresql=(
+            _FILES.format(bytes="BYTEA"),
+            "ALTER TABLE record_files ALTER COLUMN content SET STORAGE EXTERNAL",  # a photo is packed already
+            *_kept_by_postgresql("record_files"),
         ),
     ),
 )

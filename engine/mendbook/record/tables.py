@@ -6,7 +6,7 @@ holds them against the text.
 
 from typing import Any
 
-from sqlalchemy import BigInteger, Column, Integer, MetaData, Table, Text
+from sqlalchemy import BigInteger, Column, Integer, LargeBinary, MetaData, Table, Text
 
 from mendbook.record.chain import Link
 from mendbook.record.entry import Decision, Entry, FollowUp
@@ -36,6 +36,14 @@ ENTRIES = Table(
     Column("about", BigInteger),
     Column("corrects", BigInteger),
     Column("text", Text, nullable=False),
+)
+
+FILES = Table(
+    "record_files",
+    METADATA,
+    Column("sha256", Text, primary_key=True),
+    Column("size", BigInteger, nullable=False),
+    Column("content", LargeBinary, nullable=False),
 )
 
 

@@ -8,7 +8,8 @@ import re
 from dataclasses import dataclass
 
 from mendbook.record.chain import GENESIS, Head, Link, link_hash
-from mendbook.record.entry import EntryError, read_entry
+from mendbook.record.entry import WITH_FILE, Attachment, CureLog, EntryError, read_entry
+from mendbook.record.files import hash_of
 from mendbook.record.ledger import Record
 from mendbook.record.tables import columns_of
 
@@ -45,7 +46,7 @@ def verify(record: Record, known: Head | None = None) -> Verified:
     head, count = Head(), 0
     for row in record.rows():
         link = Link(row["sequence"], row["previous"], row["hash"], row["text"])
-        fault = _fault(link, head, dict(row)) or _otherwise(link, known)
+        fault = _fault(link, head, dict(row)) or _otherwise(link, known) or _file_fault(record, link, row["kind"])
         if fault is not None:
             return Verified(head, count, fault)
         head, count = Head(link.sequence, link.hash), count + 1
@@ -71,6 +72,19 @@ def _fault(link: Link, before: Head, row: dict[str, object]) -> Broken | None:
         return Broken(expected, f"it is no entry that this program knows: {error}")
     if differing := [name for name, value in columns.items() if row[name] != value]:
         return Broken(expected, f"the columns beside it say otherwise: {', '.join(differing)}")
+    return None
+
+
+def _file_fault(record: Record, link: Link, kind: str) -> Broken | None:
+    if kind not in WITH_FILE:
+        return None
+    entry = link.entry
+    assert isinstance(entry, Attachment | CureLog)
+    content = record.find_content(entry.file)
+    if content is None:
+        return Broken(link.sequence, f"its file {entry.file.name} is gone")
+    if hash_of(content) != entry.file.sha256:
+        return Broken(link.sequence, f"its file {entry.file.name} is not as it was kept")
     return None
 
 
