@@ -11,7 +11,7 @@ from pathlib import Path
 from mendbook.audit.book_changes import compare_books
 from mendbook.audit.boundaries import FlipFinder
 from mendbook.audit.changes import FindCase
-from mendbook.audit.flips import Flip, compare_cases
+from mendbook.audit.flips import compare_cases
 from mendbook.audit.witness import spell_witness
 from mendbook.card.compared import compared, unanswered_words
 from mendbook.cli.documents import open_document, place
@@ -28,6 +28,7 @@ from mendbook.terms.blanks import without_blanks
 from mendbook.terms.case_file import CaseError
 from mendbook.terms.document import Document, DocumentError, read_document
 from mendbook.triage.evaluators import EvaluatorsDisagree
+from mendbook.triage.flips import Flip
 from mendbook.triage.places import ImpossibleCase
 from mendbook.triage.shop import set_up
 

@@ -13,7 +13,7 @@ from mendbook.cli.documents import DASH, open_bytes
 from mendbook.cli.refusals import RefusalError, refusing
 from mendbook.cli.screen import write, write_aside
 from mendbook.record import CaseText, Decision, EntryError, Record, RecordError, open_record
-from mendbook.record.entry import Entry, read_entry
+from mendbook.record.entry import Entry, Unit, read_entry
 from mendbook.terms.docket import Docket
 from mendbook.terms.document import STANDARD_INPUT, DocumentError, parse_document
 from mendbook.terms.quantity import Dimension, QuantityError, read_quantity
@@ -89,7 +89,7 @@ def _read(given: str) -> tuple[bytes, str]:
 
 def keep_follow_up(where: str, number: int, ran: str, state: str, on: date | None, said: dict[str, Any]) -> None:
     """Keep that the repair by the decision `number` ran so long. Raises RefusalError."""
-    amount, unit = _run(ran)
+    amount, unit = running(ran, "--ran")
     seen = (on or date.today()).isoformat()
     tree = {"kind": "follow-up", "about": number, "on": seen, "ran": amount, "unit": unit, "state": state}
     write(_keep(where, _entry(tree | said)))
@@ -120,13 +120,14 @@ def _docket(data: bytes) -> dict[str, Any] | None:
     return tree if isinstance(tree, dict) and {"judged", "rulebook", "outcome"} <= tree.keys() else None
 
 
-def _run(written: str) -> tuple[float, str]:
-    """Return how long it ran and the unit of that, h or km. Raises RefusalError."""
-    for dimension, unit in ((Dimension.DURATION, "h"), (Dimension.DISTANCE, "km")):
+def running(written: str, option: str) -> tuple[float, Unit]:
+    """Return the running time or distance that `option` gives, and the unit of that. Raises RefusalError."""
+    units: tuple[tuple[Dimension, Unit], ...] = ((Dimension.DURATION, "h"), (Dimension.DISTANCE, "km"))
+    for dimension, unit in units:
         try:
             found = read_quantity(written, dimension)
         except QuantityError:
             continue
         if found.value is not None and found.low is None:
             return found.value, unit
-    raise RefusalError(f"--ran '{written[:40]}' is no running time or distance. Write such as '412 h' or '9000 km'.")
+    raise RefusalError(f"{option} '{written[:40]}' is no running time or distance. Write such as '412 h' or '9000 km'.")

@@ -199,6 +199,42 @@ def add_withdrawal(
     keep_withdrawal(record, number, because, by)
 
 
+@record_app.command("survival", short_help="Tell how long repairs hold, by follow-ups.")
+def print_survival(
+    record: RecordOption = USUAL,
+    early: Annotated[
+        list[str] | None,
+        typer.Option(metavar="HOURS_OR_KM", help="A loss before it is early; 24 h and 500 km if left out."),
+    ] = None,
+    at: Annotated[
+        list[str] | None, typer.Option(metavar="HOURS_OR_KM", help="Tell how many hold so long; repeatable.")
+    ] = None,
+    target: Annotated[
+        Path | None,
+        typer.Option("--write", metavar="DIR", help="Write what is known well enough, as knowledge/survival has it."),
+    ] = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Tell how long repairs hold by class and zone, from the follow-ups, with intervals and from how many."""
+    from mendbook.cli.survival_learning import print_survival
+
+    print_survival(record, early or [], at or [], target, as_json=as_json)
+
+
+@record_app.command("replay", short_help="Judge every decision again; list which flip.")
+def print_replay(
+    record: RecordOption = USUAL,
+    tag: Annotated[str | None, typer.Option(metavar="TAG", help="Only of the tyre with this tag.")] = None,
+    as_json: JsonOption = False,
+    rulebook: BookOption = None,
+) -> None:
+    """Judge every decision that counts again, as on its day but by today's book, and list which come out otherwise."""
+    from mendbook.cli.rejudging import print_rejudged
+
+    if not print_rejudged(record, tag, given_folder(rulebook), as_json=as_json):
+        raise typer.Exit(FAILED)
+
+
 @record_app.command("migrate", short_help="Bring an older record to the present form.")
 def migrate_record(record: RecordOption = USUAL) -> None:
     """Bring the database of an older program to the present form. What entries say is not touched."""

@@ -114,6 +114,10 @@ class Record:
             wanted.append(ENTRIES.c.about == about)
         return self._lines(*wanted)
 
+    def corrections(self) -> Iterator[Line]:
+        """Yield the entries in short that put another right or withdraw it. Raises RecordError."""
+        return self._lines(ENTRIES.c.corrects.is_not(None))
+
     def _lines(self, *wanted: ColumnElement[bool]) -> Iterator[Line]:
         later = ENTRIES.alias("later")
         corrected = select(later.c.sequence).where(later.c.corrects == ENTRIES.c.sequence).scalar_subquery()
