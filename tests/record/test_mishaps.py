@@ -126,7 +126,7 @@ def test_a_full_disk_of_a_server_is_told_and_costs_nothing(server: Server, schem
         assert found.entries > 5
     finally:
         with outside.connect() as connection:
-            for table in ("record_entries", "record_form"):
+            for table in ("record_entries", "record_form", "record_files"):
                 connection.execute(text(f"DROP TABLE IF EXISTS {schema.rpartition('%3D')[2]}.{table}"))
             connection.execute(text("DROP TABLESPACE small"))
 
