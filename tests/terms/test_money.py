@@ -66,3 +66,9 @@ def test_bad_input_gets_one_clear_error(lines: tuple[str, ...], line: int, says:
     assert told.startswith(f"case.yaml:{line}: money")
     assert says in told
     assert "\n" not in told
+
+
+def test_a_comma_inside_braces_is_not_half_a_price() -> None:
+    written = "case: invented\nmoney: {currency: EUR, new price: 14,800}\n"
+    with pytest.raises(CaseError, match="'800' stands behind a comma inside braces"):
+        check_case(parse_document(written, "case.yaml"), open_vocabulary())

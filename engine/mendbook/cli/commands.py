@@ -13,6 +13,7 @@ from mendbook.cli.record_commands import record_app
 from mendbook.cli.refusals import RefusalError
 from mendbook.cli.review_command import print_review
 from mendbook.cli.screen import show, write
+from mendbook.cli.week_command import print_week
 
 app = typer.Typer(
     add_completion=False,
@@ -157,6 +158,7 @@ def hold_inspection(
 
 app.command("cure", short_help="Work out the cure time of one repair, or follow it.")(print_cure)
 app.command("review", short_help="Review a yard: many tyres in one go.")(print_review)
+app.command("week", short_help="Choose which tyres of a reviewed yard to repair.")(print_week)
 
 
 @app.command("curve", short_help="Read t90 and its activation energy from cure curves.")

@@ -21,7 +21,7 @@ from mendbook.yard.impossible import written_case
 from mendbook.yard.reading import TYRE
 from mendbook.yard.run.identity import look_at
 from mendbook.yard.run.job import digests_of
-from mendbook.yard.sheets import Sheet, SheetError, open_sheet, read_map
+from mendbook.yard.sheets import ColumnMap, Sheet, SheetError, open_sheet, read_map
 
 SUMMARY = ".summary.json"
 NOON = time(12, tzinfo=UTC)
@@ -37,10 +37,45 @@ class Found:
     now: datetime
 
 
+@dataclass(frozen=True)
+class Reviewed:
+    """A review that can be looked into again: what was asked for, and the shop that judges as it did then."""
+
+    asked: Mapping[str, Any]
+    shop: Shop
+
+    @contextmanager
+    def sheet(self) -> Iterator[Sheet]:
+        """Open its sheet, the columns understood as then."""
+        with refusing(SheetError, DocumentError), TemporaryDirectory(prefix="mendbook-") as scratch:
+            column_map = self.column_map(Path(scratch))
+            vocabulary = self.shop.book.vocabulary
+            with open_sheet(self.asked["inputs"], vocabulary, column_map, self.asked["worksheet"]) as sheet:
+                yield sheet
+
+    def column_map(self, scratch: Path) -> ColumnMap:
+        """Return how its columns were understood; `scratch` is a folder to write in."""
+        written = scratch / "map.yaml"
+        written.write_text(self.asked["column map"], encoding="utf-8")
+        return read_map(written, self.shop.book.vocabulary)
+
+
 def find_tyre(decisions: Path, tag: str) -> Found:
     """Return the tyre called `tag` of the review that wrote `decisions`.
 
     Raises RefusalError when the sheet or the book is no longer what was reviewed, or no such tyre was judged.
+    """
+    review = open_review(decisions)
+    with review.sheet() as sheet:
+        case = _find(sheet, tag, review.shop)
+    day = date.fromisoformat(review.asked["day"])
+    return Found(case, review.shop, review.asked["law"], datetime.combine(day, NOON))
+
+
+def open_review(decisions: Path) -> Reviewed:
+    """Return the review that wrote `decisions`.
+
+    Raises RefusalError when the sheet or the book is no longer what was reviewed.
     """
     told = _read(decisions)
     asked, review = told["asked"], told["review"]
@@ -55,9 +90,7 @@ def find_tyre(decisions: Path, tag: str) -> Found:
             raise RefusalError(f"{name}: this sheet is gone, or changed since the review. Review the yard again.")
     if not asked["inputs"]:
         raise RefusalError(f"{decisions}: the sheet came from standard input and is not there any more.")
-    with _sheet(asked, shop) as sheet:
-        case = _find(sheet, tag, shop)
-    return Found(case, shop, asked["law"], datetime.combine(date.fromisoformat(asked["day"]), NOON))
+    return Reviewed(asked, shop)
 
 
 def _read(decisions: Path) -> dict[str, Any]:
@@ -72,16 +105,6 @@ def _read(decisions: Path) -> dict[str, Any]:
         f"{decisions}: beside the decisions of a review lies '{place.name}', which says what was reviewed; it is not "
         "there, or cannot be read. Name the decisions where the review put them."
     )
-
-
-@contextmanager
-def _sheet(asked: Mapping[str, Any], shop: Shop) -> Iterator[Sheet]:
-    vocabulary = shop.book.vocabulary
-    with refusing(SheetError, DocumentError), TemporaryDirectory(prefix="mendbook-") as scratch:
-        written = Path(scratch) / "map.yaml"
-        written.write_text(asked["column map"], encoding="utf-8")
-        with open_sheet(asked["inputs"], vocabulary, read_map(written, vocabulary), asked["worksheet"]) as sheet:
-            yield sheet
 
 
 def _find(sheet: Sheet, tag: str, shop: Shop) -> Case:

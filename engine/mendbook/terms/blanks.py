@@ -6,7 +6,8 @@ from mendbook.terms.document import Document, Tree, Way
 def without_blanks(document: Document) -> Document:
     """Return `document` without its empty texts, and without the maps, lists and items of which nothing remains.
 
-    An empty list that somebody wrote, '[]', stays: it says that there is none. What stays keeps its line.
+    An empty list that somebody wrote, '[]', stays: it says that there is none. So does a name that is a number: it is
+    the second half of '{new price: 14,800}', and must be refused. What stays keeps its line.
     """
     lines: dict[Way, int] = {(): document.line()}
 
@@ -20,7 +21,7 @@ def without_blanks(document: Document) -> Document:
 
     def fields(tree: dict[str, Tree], old: Way, new: Way) -> dict[str, Tree]:
         kept = {key: keep(part, (*old, key), (*new, key)) for key, part in tree.items()}
-        return {key: part for key, part in kept.items() if part is not None}
+        return {k: "" if part is None else part for k, part in kept.items() if part is not None or k.isdecimal()}
 
     def items(tree: list[Tree], old: Way, new: Way) -> list[Tree] | None:
         found: list[Tree] = []

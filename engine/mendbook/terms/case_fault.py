@@ -99,6 +99,8 @@ def _offer(written: str, values: Sequence[str]) -> str:
 
 
 def _unknown_key(key: str, known: Sequence[str], vocabulary: Vocabulary) -> str:
+    if key.isdecimal():
+        return f"'{key}' stands behind a comma inside braces. Write a number without one, such as 14800, or quote it."
     right = vocabulary.synonyms.get(key)
     near = right if right in known else suggest(key, known)
     if near:

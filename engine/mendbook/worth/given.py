@@ -1,11 +1,10 @@
 """What is known of the money of a case: as written, from the tread, by class and zone, or by a default that says so."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from mendbook.facts.readings import reading_error
 from mendbook.terms.case import Case
-from mendbook.terms.docket import Docket
 from mendbook.terms.money import AMOUNTS, RUNS, Money
 from mendbook.terms.quantity import Quantity
 from mendbook.terms.units import Dimension
@@ -25,6 +24,8 @@ NEW = ("new_price", "new_life")
 REPAIR = (*NEW, "tread_ratio", "early_loss", "mean_life")
 RETREAD = ("retread_price", "retread_life", "retread_early_loss", "retread_mean_life")
 REPAIRED = ("spot", "reinforce", "section")
+
+Mended = tuple[str, str]  # verdict of an injury, and the zone it lies in
 
 
 @dataclass(frozen=True)
@@ -83,11 +84,13 @@ def kind_of(name: str) -> str:
     return "life" if name in RUNS else "time" if name in TIMES else "share"
 
 
-def gather(case: Case, docket: Docket, survival: Survival, vocabulary: Vocabulary) -> Given:
-    """Return what is known of the money of `case`, which has some, after it was judged in `docket`."""
+def gather(
+    case: Case, repairs: Sequence[Mended], construction: str, survival: Survival, vocabulary: Vocabulary
+) -> Given:
+    """Return what is known of the money of `case`, which has some, with the `repairs` that it was given."""
     money = case.money or Money()
     known = {name: Known(called(name), kind_of(name), spread) for name, spread in _written(money)}
-    for name, spread, origin in _followed(case, docket, survival, vocabulary):
+    for name, spread, origin in _followed(case, held_by(repairs, construction, survival), vocabulary):
         known.setdefault(name, Known(called(name), kind_of(name), spread, origin))
     return Given(money, known)
 
@@ -99,14 +102,11 @@ def _written(money: Money) -> Iterator[tuple[str, Spread]]:
             yield name, Spread.of(written)
 
 
-def _followed(
-    case: Case, docket: Docket, survival: Survival, vocabulary: Vocabulary
-) -> Iterator[tuple[str, Spread, str]]:
+def _followed(case: Case, repairs: Sequence[Held], vocabulary: Vocabulary) -> Iterator[tuple[str, Spread, str]]:
     """Yield what follows where the case writes nothing."""
     yield "usable_tread", USABLE, HOUSE
     if (ratio := _tread_ratio(case, vocabulary)) is not None:
         yield "tread_ratio", ratio, "from tread left and tread new"
-    repairs = [held for held in held_by(docket, survival) if held is not None]
     if not repairs:
         return
     early_loss, hours = together(repairs)
@@ -116,13 +116,10 @@ def _followed(
         yield "mean_life", life, origin
 
 
-def held_by(docket: Docket, survival: Survival) -> list[Held | None]:
-    """Return how long each repair of the tyre holds, as read; None for one of which nothing is known."""
-    return [
-        survival.of(injury.verdict, injury.zone, docket.tyre.construction)
-        for injury in docket.injuries
-        if injury.verdict in REPAIRED
-    ]
+def held_by(repairs: Sequence[Mended], construction: str, survival: Survival) -> list[Held]:
+    """Return how long each of `repairs` holds; one that carries no load is none."""
+    held = [survival.of(verdict, zone, construction) for verdict, zone in repairs if verdict in REPAIRED]
+    return [one for one in held if one is not None]
 
 
 def _as_run(hours: Spread, money: Money | None) -> Spread | None:

@@ -33,7 +33,8 @@ def weigh(
     """
     if case.money is None:
         return None
-    given = gather(case, docket, survival, vocabulary)
+    repairs = [(injury.verdict or "", injury.zone) for injury in docket.injuries]
+    given = gather(case, repairs, docket.tyre.construction, survival, vocabulary)
     currency, unit = case.money.currency or "", UNITS[case.money.measure]
     beside: dict[str, Any] = {
         "currency": currency,
