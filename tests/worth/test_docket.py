@@ -1,11 +1,16 @@
 """Money never changes a verdict, and where it has no say its sum is struck out."""
 
+import os
+import subprocess
+import sys
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from mendbook.card.printing import as_text
+from mendbook.card.worth import worth_page
 from mendbook.terms.case import Case
 from mendbook.terms.case_file import check_case
 from mendbook.terms.docket import Docket
@@ -60,11 +65,29 @@ def test_what_is_stopped_or_rejected_is_struck_out(name: str, struck: str, shop:
 
 
 def test_a_rejection_by_law_says_that_nobody_may_waive_it(shop: Shop) -> None:
-    docket = judge(read(EXAMPLES / "road/drive_axle_nail.yaml", shop, WRITTEN), shop, law="us", now=STAMP)
-    by_law = docket.model_copy(update={"basis": "law", "outcome": "reject"})
-    from mendbook.worth.striking import why_struck
+    worn = read_document(EXAMPLES / "road/drive_axle_nail.yaml").tree
+    found = {"valve core": "out", "heat event": "none", "inside inspected": "yes", "pressure at removal": "8.2 bar",
+             "worn to cord": "yes"}  # fmt: skip
+    tree = worn | {"found": found, "money": WRITTEN}
+    docket = judge(check_case(Document("invented", tree, {(): 1}), shop.book.vocabulary), shop, now=STAMP)
+    assert (docket.outcome, docket.basis) == ("reject", "law")
+    assert docket.worth is not None
+    assert "nobody may waive it" in docket.worth.struck
+    page = as_text(worth_page(docket, 100), 100)
+    assert page.index("STRUCK OUT") < page.index("[x]")
 
-    assert "nobody may waive it" in why_struck(by_law)
+
+def test_a_triage_without_money_does_not_wait_for_the_sum() -> None:
+    told = (
+        "import sys; from mendbook.cli.judging import judge_case; import mendbook.card.report;"
+        f"judge_case({str(EXAMPLES / 'quarry/grader_scuff.yaml')!r}, None, law=None);"
+        "print([name for name in ('mendbook.worth', 'scipy.stats', 'scipy.optimize') if name in sys.modules])"
+    )
+    path = os.pathsep.join(sys.path)
+    done = subprocess.run(
+        [sys.executable, "-c", told], capture_output=True, text=True, check=True, env=os.environ | {"PYTHONPATH": path}
+    )
+    assert done.stdout.strip() == "[]"
 
 
 def test_what_is_held_counts_once_it_is_cleared(shop: Shop) -> None:

@@ -39,3 +39,10 @@ def answer_words(outcome: Outcome, verdict: str | None, bracket: tuple[str, str]
         case _:
             said = verdict_words(verdict)
             return f"{said[:1].upper()}{said[1:]}."
+
+
+def of_hundred(chance: float) -> str:
+    """Return a `chance` [0 to 1] as so many of a hundred, never as certain."""
+    if chance >= 0.995:
+        return "more than 99"
+    return "fewer than 1" if chance < 0.005 else f"{100 * chance:.0f}"

@@ -1,5 +1,6 @@
 """The answer in one line: what to do, how much it saves, and how sure that is."""
 
+from mendbook.terms.answers import of_hundred
 from mendbook.terms.worth import Choice, Odds
 from mendbook.worth.choices import NEW_TYRE, RETREAD_IT, SELL
 
@@ -40,10 +41,3 @@ def _sure(odds: Odds | None, *, is_won: bool) -> str:
     if not odds.drawn:
         return f" No figure is written with its error; with the luck of one tyre it comes out so in {once} of 100."
     return f" It comes out so in {chance} of 100 draws of the figures; with the luck of one tyre alone, in {once}."
-
-
-def of_hundred(chance: float) -> str:
-    """Return a `chance` as so many of a hundred, never as certain."""
-    if chance >= 0.995:
-        return "more than 99"
-    return "fewer than 1" if chance < 0.005 else f"{100 * chance:.0f}"

@@ -11,10 +11,9 @@ from mendbook.card.summary import tyre_line
 from mendbook.card.wording import OUTCOME_STYLES
 from mendbook.card.worth.chart import levers_chart
 from mendbook.card.worth.spelling import STRUCK, money, percent, run, spelt
-from mendbook.terms.answers import answer_words
+from mendbook.terms.answers import answer_words, of_hundred
 from mendbook.terms.docket import Docket
 from mendbook.terms.worth import Choice, Worth
-from mendbook.worth.answers import of_hundred
 
 STRIKE = "strike dim"
 FEW = 3  # names; the rest of what a choice lacks stands further down
