@@ -62,6 +62,8 @@ def test_what_is_stopped_or_rejected_is_struck_out(name: str, struck: str, shop:
     assert docket.worth is not None
     assert docket.worth.struck.startswith(struck)
     assert bool(docket.worth.struck) == bool(struck)
+    assert (docket.worth.best is None) == bool(struck)
+    assert docket.worth.answer.startswith("Struck out. The sum alone would say: " if struck else "Repair it")
 
 
 def test_a_rejection_by_law_says_that_nobody_may_waive_it(shop: Shop) -> None:

@@ -84,7 +84,7 @@ class Worth(Closed):
     struck: str = Field("", description="why none of it counts: the tyre is stopped or rejected")
     held: str = Field("", description="what must be settled before it counts")
     answer: str
-    best: str | None = Field(None, description="the cheapest choice; None where the sum cannot be made")
+    best: str | None = Field(None, description="the cheapest choice; None where the sum cannot be made or is struck")
     value: Cents | None = Field(None, description="of repairing, against a new tyre")
     remaining: Fine | None = Field(None, description="h or km on the tread, if nothing fails")
     hours: Fine | None = Field(None, description="h or km to be expected of the repair")
