@@ -269,3 +269,19 @@ def test_every_class_of_repair_has_a_plan(verdict: str, stock: Stock) -> None:
     assert made.steps
     assert made.cure is not None
     assert bool(made.reinforcement) == (verdict != "spot")
+
+
+def test_what_is_laid_over_an_injury_is_told_as_rectangles() -> None:
+    made = repair(LOADER)
+    laid = {patch.what: patch for patch in made.patches}
+    assert list(laid) == [
+        "opening", "cord level", "reinforcement", "outside pad", "outside bag", "inside pad", "inside bag",
+    ]  # fmt: skip
+    assert made.depth_mm == 46
+    assert made.reinforcement == f"{laid['reinforcement'].around_mm:.0f} x {laid['reinforcement'].across_mm:.0f} mm"
+    sizes = {item.role: item.size for item in made.kit}
+    for role in ("outside pad", "outside bag", "inside pad", "inside bag"):
+        assert sizes[role].startswith(f"{laid[role].around_mm:.0f} x {laid[role].across_mm:.0f} mm")
+    assert laid["outside pad"].shift_mm == laid["outside bag"].shift_mm
+    steps = " ".join(step.figures for step in made.steps)
+    assert f"{laid['outside pad'].shift_mm:.0f} mm towards the crown" in steps

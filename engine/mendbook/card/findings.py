@@ -24,9 +24,7 @@ _READINGS = {"good": "good", "as read": "middle", "bad": "bad"}
 
 def findings(docket: Docket) -> RenderableType | None:
     """Return the findings that decide, weightiest first; those that object to nothing share one line."""
-    deciding = [finding for finding in docket.findings if decides(finding)]
-    silent = [finding for finding in deciding if _objects_to_nothing(finding)]
-    spoken = sorted((finding for finding in deciding if finding not in silent), key=_weight)
+    spoken, silent = weigh(docket.findings)
     items: list[tuple[str, RenderableType]] = [("-", _finding(finding)) for finding in spoken]
     if silent:
         names = dict.fromkeys(plain(finding.name) for finding in silent)
@@ -49,6 +47,13 @@ def reasons_of_the_plan(docket: Docket) -> RenderableType | None:
     return stack(*parts) if parts else None
 
 
+def weigh(findings: Iterable[Finding]) -> tuple[list[Finding], list[Finding]]:
+    """Return the findings that decide, weightiest first, and those that could have decided and object to nothing."""
+    deciding = [finding for finding in findings if decides(finding)]
+    silent = [finding for finding in deciding if _objects_to_nothing(finding)]
+    return sorted((finding for finding in deciding if finding not in silent), key=_weight), silent
+
+
 def decides(finding: Finding) -> bool:
     """Return whether a finding can decide, rather than stand behind the plan."""
     return any(word in finding.says for word in DECIDING)
@@ -65,20 +70,21 @@ def _weight(finding: Finding) -> int:
 
 def _finding(finding: Finding) -> RenderableType:
     where = f", {plain(finding.zone)}" if finding.zone else ""
-    parts = [line(f"{_about(finding)}{where}: {saying_words(finding)}{_readings(finding)}", STRONG)]
+    parts = [line(f"{about_words(finding)}{where}: {saying_words(finding)}{reading_words(finding)}", STRONG)]
     parts += [line(sentence(text)) for text in (finding.text, finding.because) if text]
-    if bounds := _bounds(finding):
+    if bounds := bound_words(finding):
         parts.append(line(bounds))
     return stack(*parts, _origin(finding))
 
 
 def _reason(alike: Sequence[Finding], is_one: bool) -> RenderableType:
     """Return a reason, with the injuries it is about where there are several."""
-    names = "" if is_one else listed(_about(finding) for finding in alike if finding.about != "tyre")
+    names = "" if is_one else listed(about_words(finding) for finding in alike if finding.about != "tyre")
     return stack(line(f"{f'{names}: ' if names else ''}{sentence(alike[0].because)}"), _origin(alike[0]))
 
 
-def _about(finding: Finding) -> str:
+def about_words(finding: Finding) -> str:
+    """Return what a finding is about: the tyre, or an injury by its name."""
     return "tyre" if finding.about == "tyre" else short(finding.about, 30)
 
 
@@ -91,7 +97,7 @@ def _origin(finding: Finding) -> RenderableType:
     return stack(told, *map(line, looser))
 
 
-def _readings(finding: Finding) -> str:
+def reading_words(finding: Finding) -> str:
     """Return at which readings it speaks, when not at all of them."""
     speaking = [_READINGS.get(name, name) for name, speaks in finding.readings.items() if speaks]
     if not speaking or len(speaking) == len(finding.readings):
@@ -99,7 +105,7 @@ def _readings(finding: Finding) -> str:
     return f" (at the {listed(speaking)} reading{'s' if len(speaking) > 1 else ''})"
 
 
-def _bounds(finding: Finding) -> str:
+def bound_words(finding: Finding) -> str:
     """Return the bounds of the line, and how far inside or outside each the reading lies."""
     told = []
     for fact, bound in finding.limit.items():

@@ -24,14 +24,14 @@ def _row(injury: InjuryVerdict) -> tuple[str | Text, ...]:
     return (
         short(injury.name, 20),
         plain(injury.zone),
-        _size(injury) or "not measured",
+        size_words(injury) or "not measured",
         plain(injury.box) or "none",
-        Text("\n".join(_shares(injury)), overflow="fold"),
-        verdict_words(injury.verdict) if _is_settled(injury) else bracket_words(injury.bracket or ("", "")),
+        Text("\n".join(share_words(injury)), overflow="fold"),
+        verdict_words(injury.verdict) if is_settled(injury) else bracket_words(injury.bracket or ("", "")),
     )
 
 
-def _size(injury: InjuryVerdict) -> str:
+def size_words(injury: InjuryVerdict) -> str:
     """Return length by width, with the unit once when both share it: '48 x 118 mm'."""
     length, width = plain(injury.length), plain(injury.width)
     number, _, unit = length.rpartition(" ")
@@ -40,11 +40,13 @@ def _size(injury: InjuryVerdict) -> str:
     return " x ".join(part for part in (length, width) if part)
 
 
-def _is_settled(injury: InjuryVerdict) -> bool:
+def is_settled(injury: InjuryVerdict) -> bool:
+    """Return whether its readings leave one verdict."""
     return injury.bracket is None or injury.bracket[0] == injury.bracket[1]
 
 
-def _shares(injury: InjuryVerdict) -> Iterator[str]:
+def share_words(injury: InjuryVerdict) -> Iterator[str]:
+    """Yield each size and count as a share of its limit."""
     for name, share in injury.shares.items():
         measure = plain(name).removeprefix("share of ").removesuffix(" limit").removesuffix(" share")
         yield f"{measure} {plain(share)}"
@@ -52,7 +54,7 @@ def _shares(injury: InjuryVerdict) -> Iterator[str]:
 
 def changes(docket: Docket) -> RenderableType | None:
     """Return what would give a milder verdict, None when nothing was asked."""
-    told = [line(_change(change)) for change in docket.would_change]
+    told = [line(change_words(change)) for change in docket.would_change]
     if docket.nothing_to_change:
         told.append(line(sentence(docket.nothing_to_change)))
     if not told:
@@ -60,7 +62,8 @@ def changes(docket: Docket) -> RenderableType | None:
     return stack(heading("What would change it"), hanging([("-", text) for text in told]))
 
 
-def _change(change: Change) -> str:
+def change_words(change: Change) -> str:
+    """Return a change that would give a milder verdict."""
     if change.says:
         return sentence(change.says)
     about = "" if change.about == "tyre" else f"{short(change.about, 30)}: "

@@ -25,7 +25,7 @@ def summary(docket: Docket, width: int) -> RenderableType:
     """Return the first block of the report."""
     tyre = tyre_line(docket.tyre)
     word = line(docket.outcome.upper(), OUTCOME_STYLES[docket.outcome])
-    answer = [(word, line(_answer(docket), STRONG))]
+    answer = [(word, line(answer_said(docket), STRONG))]
     return stack(
         line(short(docket.case), STRONG),
         line(tyre) if tyre else None,
@@ -45,7 +45,8 @@ def tyre_line(tyre: TyreNote) -> str:
     return ", ".join(short(text, 60) for text in known if text and text != "unknown")
 
 
-def _answer(docket: Docket) -> str:
+def answer_said(docket: Docket) -> str:
+    """Return what the outcome means for the tyre."""
     said = answer_words(docket.outcome, docket.verdict, docket.bracket)
     if docket.outcome == "reject":
         return _rejection(docket.uses) or said
@@ -65,22 +66,23 @@ def _rejection(uses: Mapping[str, str | None]) -> str:
 
 
 def _reasons(docket: Docket) -> Iterator[tuple[str, RenderableType]]:
-    yield "Why", sentence(_why(docket))
-    yield "Basis", _basis(docket)
-    yield "Own book", _own_book(docket)
+    yield "Why", sentence(why_words(docket))
+    yield "Basis", basis_words(docket)
+    yield "Own book", own_book_words(docket)
     if docket.outcome != "stop":
-        yield "How sure", _how_sure(docket)
-        yield "By use", _uses(docket.uses)
-    yield "What next", _one_or_more([line(told) for told in _next_steps(docket)])
+        yield "How sure", certainty_words(docket)
+        yield "By use", use_words(docket.uses)
+    yield "What next", _one_or_more([line(told) for told in next_step_words(docket)])
 
 
-def _why(docket: Docket) -> str:
+def why_words(docket: Docket) -> str:
     """Return the sentence that decided; on a stop, why it stops, for the stop itself stands under what next."""
     stopping = [finding.because for finding in docket.findings if "stop" in finding.says]
     return stopping[0] if docket.outcome == "stop" and stopping else docket.reason
 
 
-def _basis(docket: Docket) -> str:
+def basis_words(docket: Docket) -> str:
+    """Return what kind of source decided, and who may overrule it."""
     said = " ".join([BASES.get(docket.basis, sentence(docket.basis)), *_unread(docket)])
     if docket.outcome == "reject" and docket.basis not in ("", "law"):
         return f"{said} Only a named person may overrule it, with a written reason."
@@ -95,7 +97,7 @@ def _unread(docket: Docket) -> Iterator[str]:
         yield from (said for mark, said in UNREAD_BASES.items() if mark in docket.basis_known)
 
 
-def _own_book(docket: Docket) -> str:
+def own_book_words(docket: Docket) -> str:
     """Return by whose own book it was judged and in how many places that one is looser; '' without one."""
     own = docket.rulebook.own
     if own is None:
@@ -105,7 +107,8 @@ def _own_book(docket: Docket) -> str:
     return f"{short(own.name, 60)}, {short(own.edition, 30)}, laid over the shipped book: {said}."
 
 
-def _how_sure(docket: Docket) -> str:
+def certainty_words(docket: Docket) -> str:
+    """Return whether the readings leave the answer open."""
     if docket.decided:
         return "Decided: the good and the bad end of every reading give the same answer."
     if docket.bracket is None or docket.bracket[0] == docket.bracket[1]:
@@ -113,16 +116,18 @@ def _how_sure(docket: Docket) -> str:
     return sentence(bracket_words(docket.bracket))
 
 
-def _uses(uses: Mapping[str, str | None]) -> str:
+def use_words(uses: Mapping[str, str | None]) -> str:
+    """Return the verdict for each use, '' where they are alike."""
     judged = {plain(use): verdict_words(verdict) for use, verdict in uses.items() if verdict is not None}
     if len(set(judged.values())) < 2:
         return ""
     return sentence("; ".join(f"{use}: {verdict}" for use, verdict in judged.items()))
 
 
-def _next_steps(docket: Docket) -> Iterator[str]:
+def next_step_words(docket: Docket) -> Iterator[str]:
+    """Yield what to do next, people first."""
     yield from (f"Stop. {sentence(stop)}" for stop in docket.stops)
-    lacks = _lacks(docket)
+    lacks = lack_words(docket)
     yield from (sentence(f"The plan is not complete: {lack}") for lack in lacks)
     if lacks:
         yield "Do not begin the work. Get what 'Missing' in the plan names, write it into the case, and ask again."
@@ -135,7 +140,7 @@ def _next_steps(docket: Docket) -> Iterator[str]:
     yield from _before_work(docket)
 
 
-def _lacks(docket: Docket) -> tuple[str, ...]:
+def lack_words(docket: Docket) -> tuple[str, ...]:
     """Return what the plan lacks, each once, as it stands under 'Missing'."""
     repairs = docket.plan.repairs if docket.plan else ()
     return tuple(dict.fromkeys(lack for repair in repairs for lack in repair.not_served))

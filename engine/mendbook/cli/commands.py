@@ -9,6 +9,7 @@ import typer
 from mendbook.cli.book_commands import FAILED, book_app
 from mendbook.cli.cure_command import print_cure
 from mendbook.cli.options import BookOption, JsonOption, LawOption, given_folder
+from mendbook.cli.papers import Papers, Sheet
 from mendbook.cli.record_commands import record_app
 from mendbook.cli.refusals import RefusalError
 from mendbook.cli.review_command import print_review
@@ -71,11 +72,21 @@ def print_triage(
         typer.Option(metavar="FILE_OR_URL", help="Keep the decision in this record; --by says who decided."),
     ] = None,
     by: Annotated[str | None, typer.Option(metavar="NAME", help="Who decided; goes with --record.")] = None,
+    card: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE", help="Write the card to work from instead of the report: .html or .pdf."),
+    ] = None,
+    tag: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Write the small tag that stays on the tyre: .html or .pdf.")
+    ] = None,
+    paper: Annotated[Sheet, typer.Option(help="Size of paper; a tag is a quarter of it.")] = Sheet.A4,
     as_json: JsonOption = False,
     law: LawOption = None,
     rulebook: BookOption = None,
 ) -> None:
     """Judge one tyre: verdict, reasons, plan and cure."""
+    papers = Papers(card, tag, paper)
+    papers.check()
     if (case is None) == (decisions is None) or (decisions is None) != (tyre is None):
         raise RefusalError("name a case to judge, or a tyre of a review: --from DECISIONS --tyre TAG.")
     if (record is None) != (by is None):
@@ -98,8 +109,12 @@ def print_triage(
         from mendbook.cli.judging import judge_case
 
         docket = judge_case(str(case), given_folder(rulebook), law=law.value if law else None)
+    told = papers.write(docket) if papers.are_wanted else ""
     if as_json:
         write(docket.model_dump_json(by_alias=True, indent=2))
+        return
+    if told:
+        write(told)
         return
     from mendbook.card.report import report
 

@@ -18,11 +18,11 @@ from mendbook.plan.harness import (
     strap_length,
     straps_needed,
 )
-from mendbook.plan.outfit import Outfit, lack, runner_up
+from mendbook.plan.outfit import Outfit, lack, patch, runner_up
 from mendbook.plan.pads import Laid, lay_pads
 from mendbook.plan.size import Size
 from mendbook.plan.task import Task
-from mendbook.terms.plan import KitItem
+from mendbook.terms.plan import KitItem, Patch
 
 
 def fit_flexible(kit: Kit, catalogue: Kit, task: Task) -> Outfit:
@@ -36,7 +36,9 @@ def fit_flexible(kit: Kit, catalogue: Kit, task: Task) -> Outfit:
         being.add_bag(face, heated)
     being.add_straps()
     lacking = tuple(being.lacking)
-    return Outfit(tuple(being.items), being.power, being.figures, lacking, being.needs_shield, being.heated)
+    return Outfit(
+        tuple(being.items), being.power, being.figures, lacking, being.needs_shield, being.heated, tuple(being.patches)
+    )
 
 
 @dataclass
@@ -52,10 +54,13 @@ class _Set:
     power: float = 0.0
     needs_shield: bool = False
     heated: dict[str, Size] = field(default_factory=dict)
+    patches: list[Patch] = field(default_factory=list)
+    shift: float = 0.0  # of the pad of the face that is being dressed, and of the bag over it
 
     def add_pad(self, face: str, needed: Size) -> Size:
         """Add the pad of one face; return what it heats, or what is needed where no pad serves."""
         ways = self.ways(self.kit, face, needed)
+        self.shift = ways[0].lies if ways else 0.0
         if not ways:
             would = [laid.pad for laid in self.ways(self.catalogue, face, needed)]
             self.lacking.append(lack(f"{face} pad", would, f"heated {needed.rounded_up(5)} or more"))
@@ -73,6 +78,7 @@ class _Set:
             )
         )
         self.heated[face] = laid.heated_evenly
+        self.patches.append(patch(f"{face} pad", laid.heated, laid.lies))
         self.power += laid.power
         self.needs_shield = self.needs_shield or laid.needs_shield
         shifted = f", {laid.shift:.0f} mm towards the crown" if laid.shift >= 1 else ""
@@ -101,6 +107,7 @@ class _Set:
         lying = lie(bags[0], heated, past)
         self.bags.append(lying)
         self.spans.append(heated.across)
+        self.patches.append(patch(f"{face} bag", lying, self.shift))
         self.figures["bags"] = " and ".join(filter(None, (self.figures.get("bags", ""), bags[0].id)))
         self.items.append(
             KitItem(

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from mendbook.plan.catalogue import Kit, Mould, Press
 from mendbook.plan.flexible import fit_flexible
-from mendbook.plan.outfit import Outfit, lack, runner_up
+from mendbook.plan.outfit import Outfit, lack, patch, runner_up
 from mendbook.plan.presses import fit_arm_press, fit_mould, fit_spot_press, needed, reach_in
 from mendbook.plan.task import Task
 from mendbook.terms.plan import KitItem
@@ -44,7 +44,10 @@ def _rigid(task: Task, kind: str, held: Sequence[Press | Mould], listed: Sequenc
         runner_up=runner_up(held),
     )
     heated = held[0].heated if held[0].heated.covers(needed(task)) else held[0].heated.turned
-    return Outfit((item,), held[0].power, {"press": held[0].id}, heated={"outside": heated, "inside": heated})
+    laid = tuple(patch(f"{face} of the {kind}", heated) for face in ("outside", "inside"))
+    return Outfit(
+        (item,), held[0].power, {"press": held[0].id}, heated={"outside": heated, "inside": heated}, patches=laid
+    )
 
 
 def _covering(task: Task) -> str:

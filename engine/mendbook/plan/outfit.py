@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from mendbook.plan.catalogue import Tool
 from mendbook.plan.size import Size
-from mendbook.terms.plan import KitItem
+from mendbook.terms.plan import KitItem, Patch
 
 
 @dataclass(frozen=True)
@@ -13,6 +13,7 @@ class Outfit:
     """What is set up. `figures` fill the blanks of the steps; it serves when nothing is lacking. `power` in W.
 
     `heated` says for each face with a pad what gets hot round the middle of the injury, as far on either side [mm].
+    `patches` are the whole pads and bags where they lie.
     """
 
     items: tuple[KitItem, ...] = ()
@@ -21,6 +22,12 @@ class Outfit:
     lacking: tuple[str, ...] = ()
     needs_shield: bool = False
     heated: Mapping[str, Size] = field(default_factory=dict)
+    patches: tuple[Patch, ...] = ()
+
+
+def patch(what: str, size: Size, shift: float = 0.0) -> Patch:
+    """Return `size` as it is laid over the injury, its middle `shift` [mm] nearer to the crown."""
+    return Patch(what=what, around_mm=round(size.around, 1), across_mm=round(size.across, 1), shift_mm=round(shift, 1))
 
 
 def lack(role: str, in_catalogue: Sequence[Tool], size: str) -> str:

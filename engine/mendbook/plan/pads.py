@@ -23,6 +23,12 @@ class Laid:
     shift: float  # mm towards the crown
     needs_shield: bool
     off: float = 0.0
+    towards_crown: bool = True
+
+    @property
+    def lies(self) -> float:
+        """How far its middle lies from that of the injury, towards the crown [mm]; negative past the centreline."""
+        return self.off if self.towards_crown else -self.off
 
     @property
     def heated_evenly(self) -> Size:
@@ -86,4 +92,5 @@ def _wrapped(pad: Pad, needed: Size, place: Place) -> Laid | None:
     if place.centre - needed.across / 2 < lowest or lowest - pad.edge < 0:
         return None
     shield = lowest - pad.edge < place.wire + CLEAR_OF_WIRE
-    return Laid(pad, 1, pad.heated, 0.0, needs_shield=shield, off=abs(place.half_girth - place.centre))
+    off = place.half_girth - place.centre
+    return Laid(pad, 1, pad.heated, 0.0, needs_shield=shield, off=abs(off), towards_crown=off >= 0)

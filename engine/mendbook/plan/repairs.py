@@ -3,20 +3,21 @@
 from collections.abc import Mapping, Sequence
 
 from mendbook.plan.bench import Bench, least_caps, read_bench
-from mendbook.plan.cavity import number
+from mendbook.plan.cavity import Cavity, number
 from mendbook.plan.energy import Load, power_words
 from mendbook.plan.figures import figures_of
 from mendbook.plan.materials import amounts
 from mendbook.plan.method import COLD, Choice, choose
 from mendbook.plan.order import Cured, order_cure
-from mendbook.plan.outfit import Outfit
+from mendbook.plan.outfit import Outfit, patch
 from mendbook.plan.release import ladder_of, limits_of
 from mendbook.plan.request import Release, Said, Wanted
 from mendbook.plan.script import perform
+from mendbook.plan.size import Size
 from mendbook.plan.stock import Stock
 from mendbook.plan.way import find_way
 from mendbook.terms.case import Section
-from mendbook.terms.plan import Plan, Repair
+from mendbook.terms.plan import Patch, Plan, Repair
 
 WORKED = ("spot", "reinforce", "section")
 
@@ -90,6 +91,8 @@ def _worked(
         why_not=(*choice.why_not, *way.passed),
         thickness_mm=round(way.wall.thickness, 1) if cures else None,
         reinforcement=str(reinforcement) if reinforcement else "",
+        depth_mm=round(cavity.depth, 1),
+        patches=(*_rubber(cavity, reinforcement), *outfit.patches),
         kit=outfit.items,
         not_served=way.not_served([cured.why_not for cured in cures], bench, stock),
         materials=materials,
@@ -100,6 +103,13 @@ def _worked(
         second_cure=second.sheet,
     )
     return repair, Load(wanted.injury, outfit.power, sheets)
+
+
+def _rubber(cavity: Cavity, reinforcement: Size | None) -> tuple[Patch, ...]:
+    """Return what is opened and bridged, as rectangles."""
+    level = ("inside opening", cavity.inside) if cavity.inside else ("cord level", cavity.floor)
+    sizes = (("opening", cavity.opening), level, ("reinforcement", reinforcement))
+    return tuple(patch(what, size) for what, size in sizes if size is not None)
 
 
 def _dressed(wanted: Wanted, stock: Stock) -> Repair:

@@ -11,7 +11,9 @@ from mendbook.rulebook.errors import RulebookError
 from mendbook.terms.plan import Step
 
 _BLANK = re.compile(r"<([^<>]+)>")
-_KEYS = ("do", "when", "instead", "takes", "takes the rest", "hold point", "figures", "caution", "source")
+_KEYS = (
+    "do", "when", "instead", "takes", "takes the rest", "hold point", "figures", "caution", "on the tag", "source",
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -22,6 +24,7 @@ class Line:
     instead : a sentence of the rulebook that holds one of these stands in place of `do`
     takes : one that holds one of these is added to it
     takes_rest : those that no line takes stand here, one step each
+    on_tag : whoever runs the tyre must know it too
     """
 
     do: str
@@ -33,6 +36,7 @@ class Line:
     figures: tuple[str, ...] = ()
     caution: str = ""
     basis: str = ""
+    on_tag: bool = False
 
     def applies(self, words: Mapping[str, str]) -> bool:
         """Return whether the step is part of this work."""
@@ -69,6 +73,7 @@ def _line(item: Item) -> Line:
         hold_point=item.word("hold point", ""),
         figures=item.words("figures"),
         caution=item.word("caution", ""),
+        on_tag=item.word("on the tag", "no") == "yes",
         basis=plain_basis(item.word("source")),
     )
 
@@ -118,8 +123,10 @@ def _placed(lines: Sequence[Line], said: Sequence[Said]) -> list[list[Said]]:
 
 def _steps(line: Line, told: Sequence[Said], minded: Sequence[Said], figures: Mapping[str, str]) -> Iterator[Step]:
     if line.takes_rest:
-        yield from (Step(number=0, do=said.what, basis=said.source) for said in told)
-        yield from (Step(number=0, do=line.do, caution=said.what, basis=said.source) for said in minded)
+        yield from (Step(number=0, do=said.what, basis=said.source, on_tag=line.on_tag) for said in told)
+        yield from (
+            Step(number=0, do=line.do, caution=said.what, basis=said.source, on_tag=line.on_tag) for said in minded
+        )
         return
     replaced = any(key in said.what.casefold() for said in told for key in line.instead)
     own = [] if replaced else [fill(line.do, figures)]
@@ -131,6 +138,7 @@ def _steps(line: Line, told: Sequence[Said], minded: Sequence[Said], figures: Ma
         figures="; ".join(clause for clause in (fill(text, figures) for text in line.figures) if clause),
         caution=" ".join([*cautions, *(said.what for said in minded)]),
         basis="; ".join(dict.fromkeys([line.basis, *(said.source for said in (*told, *minded))])),
+        on_tag=line.on_tag,
     )
 
 

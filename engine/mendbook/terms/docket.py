@@ -8,6 +8,7 @@ from mendbook.terms.closed import Closed
 from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.cure_sheet import CureSheet
 from mendbook.terms.plan import Plan
+from mendbook.terms.tyre_map import TyreMap
 from mendbook.terms.worth import Worth
 
 Outcome = Literal["stop", "reject", "hold", "repair", "serve"]
@@ -170,6 +171,7 @@ class Docket(BaseModel):
     cure: CureSheet | None = None
     cautions: tuple[str, ...] = ()
     worth: Worth | None = Field(None, description="None when the case has no money in it; it never changes a verdict")
+    map: TyreMap | None = Field(None, description="where zones and injuries lie; None on a stop")
     written: dict[str, Any] = Field(
         default_factory=dict, description="the case in the words of its file, without what was left out; for a replay"
     )

@@ -54,6 +54,7 @@ class Step(Closed):
     figures: str = Field("", description="pressures, temperatures, minutes")
     caution: str = ""
     basis: str = ""
+    on_tag: bool = Field(False, description="whoever runs the tyre must know it: it stands on the limits tag as well")
 
 
 class Limit(Closed):
@@ -62,6 +63,15 @@ class Limit(Closed):
     what: str
     limit: str
     basis: str
+
+
+class Patch(Closed):
+    """A rectangle laid over an injury: what is opened, bridged, heated or pressed there."""
+
+    what: str = Field(description="opening, cord level, reinforcement, or the face and piece of kit: outside pad")
+    around_mm: float = Field(description="along the tyre [mm]")
+    across_mm: float = Field(description="across the section [mm]")
+    shift_mm: float = Field(0.0, description="of its middle from that of the injury, towards the crown [mm]")
 
 
 class Repair(Closed):
@@ -74,6 +84,8 @@ class Repair(Closed):
     why_not: tuple[WhyNot, ...] = ()
     thickness_mm: float | None = Field(None, description="to be heated through [mm]")
     reinforcement: str = Field("", description="least size, around x across")
+    depth_mm: float | None = Field(None, description="of the cavity that is filled [mm]")
+    patches: tuple[Patch, ...] = Field((), description="from the cavity outwards; kit that is lacking is left out")
     kit: tuple[KitItem, ...] = ()
     not_served: tuple[str, ...] = Field((), description="what the catalogue cannot do here, and what would serve")
     materials: tuple[Amount, ...] = ()

@@ -21,6 +21,7 @@ from mendbook.terms.plan import Plan
 from mendbook.triage.evaluators import Asked
 from mendbook.triage.findings import deciding, find, hold_sentences, is_heard, stop_sentences
 from mendbook.triage.injuries import final_rows, injury_verdicts
+from mendbook.triage.mapping import map_tyre
 from mendbook.triage.outlook import Questions
 from mendbook.triage.ownership import book_note
 from mendbook.triage.passes import Judged, Passes
@@ -142,6 +143,7 @@ def _judged(
         cure_order=cure_order,
         cure=cure,
         cautions=_cautions(shop, outcome),
+        map=map_tyre(case, judged, readings),
     )
 
 

@@ -13,7 +13,7 @@ from mendbook.card.yard.page import yard_page
 from mendbook.yard.summary import Summary
 from tests.card.yard.samples import RUDE, note, rude, summary
 
-VOID = {"meta", "link", "br", "hr", "img", "input"}
+VOID = {"meta", "col", "link", "br", "hr", "img", "input"}
 CHROMIUM = shutil.which("chromium")
 QUIET = (
     "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
@@ -29,6 +29,7 @@ class Reader(HTMLParser):
         self.open: list[str] = []
         self.tags: list[tuple[str, dict[str, str | None]]] = []
         self.text: dict[str, list[str]] = {}
+        self.said: list[tuple[str, str]] = []
         self.feed(page)
         self.close()
         assert self.open == []
@@ -48,6 +49,7 @@ class Reader(HTMLParser):
     def handle_data(self, data: str) -> None:
         if self.open:
             self.text.setdefault(self.open[-1], []).append(data)
+            self.said.append((self.open[-1], data))
 
     def named(self, tag: str) -> list[dict[str, str | None]]:
         return [attributes for name, attributes in self.tags if name == tag]
