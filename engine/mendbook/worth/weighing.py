@@ -49,9 +49,10 @@ def weigh(
     }
     if docket.outcome == "serve":
         return Worth(**beside, answer="Nothing is to be repaired: it runs on as it is.")
-    return Worth(
-        **beside, **_sum(given, currency, unit), lacking=tuple(lacking(given)), notes=tuple(notes(given, unit))
-    )
+    reckoned = _sum(given, currency, unit)
+    if beside["struck"] and reckoned.get("best"):  # whoever reads these two alone must not act on them
+        reckoned |= {"best": None, "answer": f"Struck out. The sum alone would say: {reckoned['answer']}"}
+    return Worth(**beside, **reckoned, lacking=tuple(lacking(given)), notes=tuple(notes(given, unit)))
 
 
 def _sum(given: Given, currency: str, unit: str) -> dict[str, Any]:
