@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 from sqlalchemy import text
 
-from mendbook.record import Decision, Record, RecordError, open_record, verify
+from mendbook.record import Decision, Record, RecordError, open_record, places, verify
 from mendbook.record.places import Place
 from tests.record.made import decision
 from tests.record.processes import begin, fill, stop_half_way, write_for_ever, write_some, write_until_full
@@ -77,6 +77,15 @@ def test_a_writer_killed_at_any_moment_leaves_whole_batches(record: Record, wher
         assert found.broken is None
         assert found.entries > before
         assert found.entries % SIZE == 0
+
+
+def test_a_writer_who_waits_too_long_is_told(record: Record, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(places, "PATIENCE", 0.05)
+    with record.at_end() as tail:
+        tail.keep(decision("first"))
+        with pytest.raises(RecordError, match="others have been writing for too long"):
+            record.add(decision("second"))
+    assert batches_in(record) == {"first": 1}
 
 
 def test_a_full_disk_is_told_and_costs_nothing(tmp_path: Path) -> None:

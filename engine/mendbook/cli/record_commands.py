@@ -235,6 +235,30 @@ def print_replay(
         raise typer.Exit(FAILED)
 
 
+@record_app.command("export", short_help="Write the record to a file.")
+def export_record(
+    target: Annotated[Path, typer.Argument(metavar="FILE", help="Ends in .jsonl or .parquet.")],
+    record: RecordOption = USUAL,
+    after: Annotated[int, typer.Option(metavar="NUMBER", min=0, help="Only what comes after this entry.")] = 0,
+    force: Annotated[bool, typer.Option("--force", help="Replace the file when it is there already.")] = False,
+) -> None:
+    """Write the record to a file, with its files and hashes, to be taken in elsewhere or read by other programs."""
+    from mendbook.cli.carrying import export_record
+
+    export_record(record, target, after, is_forced=force)
+
+
+@record_app.command("import", short_help="Take in what was exported elsewhere.")
+def import_record(
+    source: Annotated[Path, typer.Argument(metavar="FILE", help="What 'mendbook record export' wrote.")],
+    record: RecordOption = USUAL,
+) -> None:
+    """Take in an exported record that continues this one, or begin one with it; all of it or nothing."""
+    from mendbook.cli.carrying import import_record
+
+    import_record(record, source)
+
+
 @record_app.command("migrate", short_help="Bring an older record to the present form.")
 def migrate_record(record: RecordOption = USUAL) -> None:
     """Bring the database of an older program to the present form. What entries say is not touched."""

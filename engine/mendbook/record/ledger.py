@@ -1,21 +1,21 @@
 """The record: entries are added at its end, and read. Nothing is changed and nothing is taken out."""
 
 from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, RowMapping, inspect, select
+from sqlalchemy import ColumnElement, RowMapping, inspect, select
 
-from mendbook.record.chain import Head, Link, entry_text, link
+from mendbook.record.chain import Head, Link
 from mendbook.record.entry import Entry, FileNote
 from mendbook.record.faults import RecordError
-from mendbook.record.files import get_file, hash_of, put_file
-from mendbook.record.fitting import check_fit
+from mendbook.record.files import get_file, hash_of
 from mendbook.record.migrations import PRESENT, form_of, migrate
 from mendbook.record.places import Place
-from mendbook.record.tables import ENTRIES, row_of
+from mendbook.record.tables import ENTRIES
+from mendbook.record.tail import PAGE, Tail, head_of
 
-PAGE = 200  # entries read or written at once
 _BEFORE_ALL = -(2**62)  # lower than any number that somebody could have slipped in
 
 
@@ -49,25 +49,34 @@ class Record:
     def head(self) -> Head:
         """Return number and hash of the last entry. Raises RecordError."""
         with self._place.reading() as connection:
-            return _head(connection)
+            return head_of(connection)
 
     def add(self, entry: Entry, content: bytes | None = None) -> Head:
         """Keep `entry` at the end, with the file that it names, and return its number and hash.
 
         Raises EntryError when it does not fit the entries before it or its file, and RecordError.
         """
-        with self._place.writing() as connection:
-            if content is not None:
-                put_file(connection, content)
-            return _add(connection, [entry])[0]
+        with self.at_end() as tail:
+            return tail.keep(entry, content)
 
     def add_all(self, entries: Iterable[Entry]) -> list[Head]:
         """Keep `entries` at the end, all of them or none, while nobody else writes; return their numbers and hashes.
 
         What `entries` raises leaves the record as it was. Raises EntryError and RecordError.
         """
+        with self.at_end() as tail:
+            return [tail.keep(entry) for entry in entries]
+
+    @contextmanager
+    def at_end(self) -> Iterator[Tail]:
+        """Yield the end of the record, to which nobody else writes meanwhile; what was put there is kept whole, or not.
+
+        Raises RecordError.
+        """
         with self._place.writing() as connection:
-            return _add(connection, entries)
+            tail = Tail(connection)
+            yield tail
+            tail.flush()
 
     def content(self, file: FileNote) -> bytes:
         """Return the bytes of `file`. Raises RecordError when they are not there, or are not those that were kept."""
@@ -94,6 +103,10 @@ class Record:
     def rows(self, *wanted: ColumnElement[bool]) -> Iterator[RowMapping]:
         """Yield whole rows in their order, page by page, so that no writer waits for a reader. Raises RecordError."""
         yield from self._pages(select(ENTRIES).where(*wanted))
+
+    def rows_between(self, after: int, upto: int) -> Iterator[RowMapping]:
+        """Yield whole rows from the number behind `after` up to `upto`. Raises RecordError."""
+        return self.rows(ENTRIES.c.sequence > after, ENTRIES.c.sequence <= upto)
 
     def links(self, *kinds: str) -> Iterator[Link]:
         """Yield the entries of these kinds, or all, in their order. Raises RecordError."""
@@ -173,34 +186,6 @@ def check_form(name: str, found: int) -> None:
             f"{name}: the record has form {found}, this program writes form {PRESENT}. "
             f"Bring it there, after a copy was made: mendbook record migrate --record {name}."
         )
-
-
-def _head(connection: Connection) -> Head:
-    last = select(ENTRIES.c.sequence, ENTRIES.c.hash).order_by(ENTRIES.c.sequence.desc()).limit(1)
-    found = connection.execute(last).first()
-    return Head() if found is None else Head(found.sequence, found.hash)
-
-
-def _add(connection: Connection, entries: Iterable[Entry]) -> list[Head]:
-    head, added, waiting = _head(connection), list[Head](), list[dict[str, Any]]()
-
-    def put() -> None:
-        if waiting:
-            connection.execute(ENTRIES.insert(), waiting)
-            waiting.clear()
-
-    for entry in entries:
-        if entry.corrects is not None or getattr(entry, "about", None) is not None:
-            put()
-            check_fit(connection, entry)
-        kept = link(head, entry_text(entry))
-        head = Head(kept.sequence, kept.hash)
-        added.append(head)
-        waiting.append(row_of(kept, entry))
-        if len(waiting) == PAGE:
-            put()
-    put()
-    return added
 
 
 def _link(row: RowMapping) -> Link:

@@ -53,7 +53,7 @@ class Place:
         """
         with telling(self.name), self.engine.connect().execution_options(writes=True) as connection, connection.begin():
             if self.is_server:
-                connection.execute(text(f"SET LOCAL lock_timeout = '{PATIENCE:.0f}s'"))
+                connection.execute(text(f"SET LOCAL lock_timeout = '{1000 * PATIENCE:.0f}ms'"))
                 connection.execute(text("SELECT pg_advisory_xact_lock(:lock)"), {"lock": _LOCK})
             yield connection
 
