@@ -15,6 +15,7 @@ from mendbook.terms.docket import Docket
 from mendbook.terms.vocabulary import Subject
 from mendbook.triage import Shop
 from mendbook.triage.stages import BEFORE_CLASS, PEOPLE, WITH_CLASS
+from mendbook.yard.carried import Carried
 from mendbook.yard.deciders import Deciders
 from mendbook.yard.judging import YardEvaluator, YardJudged, YardPasses, judge_frames
 from mendbook.yard.reading import FAULTS, TYRE, Read, YardReader, is_too_open, lay_out
@@ -52,7 +53,7 @@ class Spine:
     ) -> None:
         self.book = shop.book
         self.reader = YardReader(shop.book, date(2026, 11, 25))
-        self.passes = YardPasses(shop.derivation, shop.book.verdicts, (), shop.book.not_covered)
+        self.passes = YardPasses(shop.derivation, shop.book.verdicts, (), shop.book.not_covered, carried=Carried(shop))
         self.evaluator = wrap(YardEvaluator(shop.book, Deciders(shop.book, UP_TO_VERDICT)))
 
     def read(self, tyres: pl.DataFrame, injuries: pl.DataFrame) -> tuple[Read, pl.DataFrame]:
@@ -67,7 +68,7 @@ class Spine:
 
     def judge(self, read: Read) -> YardJudged:
         """Return the judged frames of tyres that were read."""
-        return judge_frames(*lay_out(read, self.reader), self.passes, self.evaluator)
+        return judge_frames(*lay_out(read, self.reader), self.passes, self.evaluator, read.values)
 
     def told(self, read: Read, yard: YardJudged) -> dict[int, Said]:
         """Return what was said of each tyre."""

@@ -19,7 +19,7 @@ from mendbook.rulebook.tree import Value
 from mendbook.triage import Shop
 from mendbook.triage.passes import Judged
 from mendbook.yard.bound import RULED_OUT, Binding
-from mendbook.yard.planning import LACKING, LOOKED_AT, kit_is_lacking
+from mendbook.yard.planning import LACKING, PLANNED_BY, kit_is_lacking
 from tests.plan.requests import LOADER, METHODS, TRUCK, but, without
 from tests.yard.made import make
 from tests.yard.planned import compare, reviewed
@@ -130,7 +130,7 @@ def test_repairs_are_told_apart_by_all_that_a_plan_looks_at(shop: Shop) -> None:
                 for draft in way.drafts(one, bench):
                     draft.order(draft.first)
     assert len(seen) > 20
-    assert seen <= {*LOOKED_AT}
+    assert seen <= {*PLANNED_BY}
 
 
 def test_what_was_ruled_out_before_the_method_rules_binds_the_plan(shop: Shop) -> None:

@@ -3,6 +3,7 @@
 from datetime import date
 
 import polars as pl
+import pytest
 
 from mendbook.triage import Shop
 from mendbook.yard.batch import Batch
@@ -59,3 +60,47 @@ def test_nothing_is_asked_of_a_method_where_the_tyre_is_rejected(shop: Shop) -> 
     assert rejected.height > 20
     assert not rejected.get_column("held by").explode().drop_nulls().str.starts_with("method/").any()
     assert done.repairable.filter(pl.col("tyre").is_in(rejected.get_column("tyre").implode())).is_empty()
+
+
+def test_a_depth_that_no_new_tread_had_is_set_aside_beside_a_plausible_tread_left(shop: Shop) -> None:
+    """Two fields tell of the tread; the one that cannot be true is found though the other could be."""
+    made = make(40, seed=6)
+    depths = pl.when(pl.col("tyre") == 3).then(pl.lit("250 mm; 250 mm")).alias("tyre.tread depths")
+    tyres = made.tyres.with_columns(
+        depths, pl.lit("30 mm").alias("tyre.tread left"), pl.lit("60 mm").alias("tyre.tread new")
+    )
+    aside = Reviewer(shop, DAY).review(Batch(tyres, made.injuries)).quarantined
+    assert {*aside.filter(pl.col("column") != "").get_column("column")} == {"tyre.tread depths"}
+    assert aside.get_column("tag").unique().to_list() == tyres.filter(pl.col("tyre") == 3).get_column("tag").to_list()
+
+
+def test_no_answer_hangs_on_which_facts_are_carried(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What nobody looks at is left behind for speed alone: with every fact carried along, the rows are the same."""
+    made = make(300, seed=31)
+    narrow = reviewed(made, shop)
+    monkeypatch.setattr("mendbook.yard.carried.Carried.before", lambda _, frame: frame)
+    monkeypatch.setattr("mendbook.yard.carried.Carried.after", lambda _, rows: rows)
+    wide = reviewed(made, shop)
+    assert wide.repairable.width > narrow.repairable.width + 50
+    assert wide.decisions.equals(narrow.decisions)
+
+
+def test_what_was_read_before_changes_no_answer(shop: Shop) -> None:
+    """A reviewer keeps what cells say: a yard reviewed after others comes out as it does alone."""
+    yards = [make(120, seed=seed, dirty=12) for seed in (51, 52, 53)]
+    reviewer = Reviewer(shop, DAY)
+    kept = [reviewer.review(Batch(made.tyres, made.injuries)) for made in yards]
+    for made, after in zip(yards, kept, strict=True):
+        alone = reviewed(made, shop)
+        assert after.decisions.equals(alone.decisions)
+        assert after.quarantined.equals(alone.quarantined)
+
+
+def test_cells_that_never_say_the_same_twice_are_forgotten(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
+    yards = [make(120, seed=seed) for seed in (54, 55)]
+    wanted = [reviewed(made, shop).decisions for made in yards]
+    monkeypatch.setattr("mendbook.yard.cell_table.MOST_ROWS", 20)
+    monkeypatch.setattr("mendbook.yard.cells.MOST_KNOWN", 20)
+    reviewer = Reviewer(shop, DAY)
+    for made, decisions in zip(yards, wanted, strict=True):
+        assert reviewer.review(Batch(made.tyres, made.injuries)).decisions.equals(decisions)

@@ -11,6 +11,7 @@ from mendbook.terms.strength import assumed_plies, read_ply_rating
 from mendbook.terms.vocabulary import Fact, Subject, Vocabulary
 
 SIZE_NUMBERS = ("nominal width", "section height", "rim", "inflated width")
+DEEPEST_TREAD = "deepest tread"  # mm, of the readings round the tyre; no rule looks at it, it tells a slip
 
 
 def read_readings(case: Case, vocabulary: Vocabulary, on: date, law: str) -> Readings:
@@ -92,6 +93,7 @@ def _read_tread(case: Case, draft: Draft, vocabulary: Vocabulary) -> None:
     depths = [depth.value for depth in case.tyre.tread_depths if depth.value is not None]
     draft.put("tread readings", float(len(depths)))
     draft.put("tread depth spread", max(depths) - min(depths) if depths else None)
+    draft.put(DEEPEST_TREAD, max((depth.bounds[0] for depth in case.tyre.tread_depths if depth.bounds), default=None))
     if depths and case.tyre.written("tread left") is None:
         least = min(depths)
         error = reading_error(vocabulary["tread left"], least, case.tyre)

@@ -1,6 +1,6 @@
 """The order in which facts follow from each other. Each pass takes frames and returns frames."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 import polars as pl
 
@@ -9,12 +9,12 @@ from mendbook.facts.lookup import Lookup
 from mendbook.facts.method import method_steps
 from mendbook.facts.numbers import derive_numbers, number_steps
 from mendbook.facts.readings import GOOD
-from mendbook.facts.scenarios import END, VARIANT, Frames
+from mendbook.facts.scenarios import END, ROW, VARIANT, Frames
 from mendbook.facts.section import section_steps
 from mendbook.facts.sectors import count_punctures
 from mendbook.facts.service import tyre_steps
-from mendbook.facts.spacing import TYRE_KEYS, derive_spacing, space_many, spacing_steps
-from mendbook.facts.steps import Step, run
+from mendbook.facts.spacing import derive_spacing, space_many, spacing_steps
+from mendbook.facts.steps import Step, add_columns, run
 from mendbook.facts.zones import zone_steps
 from mendbook.rulebook.book import Rulebook
 from mendbook.terms.case import Repair
@@ -46,8 +46,8 @@ class Derivation:
         self.method_steps: tuple[Step, ...] = tuple(method_steps(lookup))
 
     def tyres(self, tyres: pl.DataFrame) -> pl.DataFrame:
-        """Return tyre rows with every base fact of the tyre."""
-        return run(self.tyre_steps, tyres)
+        """Return tyre rows with every base fact of the tyre, numbered by ROW."""
+        return run(self.tyre_steps, tyres).with_row_index(ROW)
 
     def injuries(self, injuries: pl.DataFrame, tyres: pl.DataFrame) -> pl.DataFrame:
         """Return injury rows with every fact that needs no repair class: one row for each zone touched.
@@ -70,20 +70,22 @@ class Derivation:
         spaced = derive_spacing(run(self.spacing_steps, frames.injuries), repairs)
         return self._with_tyre(Frames(tyres, count_punctures(spaced)))
 
-    def pairs_of_many(self, frames: Frames, case: str) -> Frames:
-        """Return the frames of many tyres, told apart by the column `case`, none with an earlier repair on its map."""
+    def pairs_of_many(self, frames: Frames, case: str, kept: Collection[str]) -> Frames:
+        """Return the frames of many tyres, told apart by the column `case`, none with an earlier repair on its map.
+
+        Of what is new of the tyre, the facts `kept` stand in every injury row.
+        """
         tyres = derive_numbers(run(self.number_steps, frames.tyres), frames.injuries, ())
         if frames.injuries.is_empty():
             return Frames(tyres, frames.injuries)
         spaced = space_many(run(self.spacing_steps, frames.injuries), case)
-        return self._with_tyre(Frames(tyres, count_punctures(spaced)))
+        return self._with_tyre(Frames(tyres, count_punctures(spaced)), kept)
 
-    def _with_tyre(self, frames: Frames) -> Frames:
-        """Return the frames with what is new of the tyre in every injury row."""
+    def _with_tyre(self, frames: Frames, kept: Collection[str] | None = None) -> Frames:
+        """Return the frames with what is new of the tyre in every injury row, or those facts of it that are `kept`."""
         tyres, rows = frames.tyres, frames.injuries
-        new = [name for name in tyres.columns if name not in rows.columns]
-        of_tyre = tyres.select(*TYRE_KEYS, *new)
-        return Frames(tyres, rows.join(of_tyre, on=list(TYRE_KEYS), how="left", maintain_order="left"))
+        new = [name for name in tyres.columns if name not in rows.columns and (kept is None or name in kept)]
+        return Frames(tyres, add_columns(rows, tyres.select(ROW, *new), on=[ROW]))
 
     def method(self, injuries: pl.DataFrame) -> pl.DataFrame:
         """Return injury rows that hold their final `repair class` with the facts of the method stage."""
@@ -101,6 +103,7 @@ class FillUnknown:
             good, bad = fact.ends(fact.low, fact.high)
             stand_in = pl.when(pl.col(END) == GOOD).then(good).otherwise(bad)
             self.stand_ins[fact.name] = pl.col(fact.name).fill_null(stand_in)
+        self.looks_at = frozenset({*self.stand_ins, END})
 
     def __call__(self, frame: pl.DataFrame) -> pl.DataFrame:
         """Return `frame` without nulls in these facts."""

@@ -8,6 +8,7 @@ import polars as pl
 from mendbook.facts.pairs import WALLS, run_through
 from mendbook.facts.readings import BAD, GOOD, READ
 from mendbook.facts.scenarios import END
+from mendbook.facts.zones import zone_bits
 from mendbook.terms.case import Repair
 from mendbook.terms.quantity import Quantity
 
@@ -20,7 +21,7 @@ WIDEST_TYRE = 952.5  # mm; where the tyre's own width is not known
 
 _SCHEMA: dict[str, pl.DataType | type[pl.DataType]] = {
     "item": pl.Int32, "choice of item": pl.Int32, END: pl.Int8, "serious": pl.Boolean, "sectioned": pl.Boolean,
-    "side": pl.String, "zones": pl.List(pl.String), "clock": pl.Float64, "from bead": pl.Float64,
+    "side": pl.String, "zones": pl.Int64, "clock": pl.Float64, "from bead": pl.Float64,
     "from centre": pl.Float64, "length": pl.Float64, "width": pl.Float64,
 }  # fmt: skip
 
@@ -52,7 +53,7 @@ def _read(repairs: Sequence[Repair]) -> Iterator[tuple[object, ...]]:
         for choice, side in enumerate(_sides(repair)):
             yield (
                 -1 - n, choice, end, repair.repair_class in ("reinforce", "section"), repair.repair_class == "section",
-                side, list(_zones(repair, side)), _number(repair.clock), _number(repair.distance_from_bead),
+                side, zone_bits(_zones(repair, side)), _number(repair.clock), _number(repair.distance_from_bead),
                 _number(repair.distance_from_centreline), _size(repair.length, end), _size(repair.width, end),
             )  # fmt: skip
 

@@ -7,6 +7,7 @@ import polars as pl
 from mendbook.facts.lookup import Lookup
 from mendbook.facts.readings import GOOD
 from mendbook.facts.scenarios import END
+from mendbook.facts.sectors import CROWN
 from mendbook.facts.spacing import CLASS
 from mendbook.facts.steps import Step, columns
 
@@ -26,7 +27,7 @@ def method_steps(lookup: Lookup) -> Iterator[Step]:
         "sidewall low", "sidewall high", "shoulder low", "shoulder high", "crown low", "crown high",
         "reinforcement low", "reinforcement high",
     )  # fmt: skip
-    crown, shoulder = pl.col("zone").str.starts_with("crown"), pl.col("zone") == "shoulder"
+    crown, shoulder = pl.col("zone").is_in(CROWN), pl.col("zone") == "shoulder"
     wall = (
         pl.when(crown).then(_preview("crown")).when(shoulder).then(_preview("shoulder")).otherwise(_preview("sidewall"))
     )

@@ -8,9 +8,9 @@ from mendbook.facts.injuries import share
 from mendbook.facts.lookup import Lookup
 from mendbook.facts.pairs import WALLS
 from mendbook.facts.readings import GOOD
-from mendbook.facts.scenarios import END, INJURY, INJURY_CHOICE
-from mendbook.facts.spacing import CLASS, TYRE_KEYS
-from mendbook.facts.steps import Step
+from mendbook.facts.scenarios import END, INJURY, INJURY_CHOICE, ROW
+from mendbook.facts.spacing import CLASS
+from mendbook.facts.steps import Step, add_columns
 from mendbook.terms.case import Repair
 
 SIDES = ("serial side", "opposite side")
@@ -56,14 +56,13 @@ def _count(tyres: pl.DataFrame, injuries: pl.DataFrame) -> pl.DataFrame:
         SIDES[1]: in_wall & (pl.col("side") == SIDES[1]),
         "repairs": pl.col(CLASS).is_in(["spot", "reinforce", "section"]),
     }
-    keys = list(TYRE_KEYS)
-    by_choice = injuries.group_by([*keys, INJURY, INJURY_CHOICE, END]).agg(
-        flag.any().alias(name) for name, flag in flags.items()
+    by_choice = injuries.group_by(ROW, INJURY, INJURY_CHOICE).agg(
+        pl.col(END).first(), *(flag.any().alias(name) for name, flag in flags.items())
     )
     is_good = pl.col(END).first() == GOOD
-    by_injury = by_choice.group_by([*keys, INJURY]).agg(
+    by_injury = by_choice.group_by(ROW, INJURY).agg(
         pl.when(is_good).then(pl.col(name).all()).otherwise(pl.col(name).any()).alias(name) for name in names
     )
-    numbers = by_injury.group_by(keys).agg(pl.col(name).sum() for name in names)
-    counted = tyres.join(numbers, on=keys, how="left", maintain_order="left")
+    numbers = by_injury.group_by(ROW).agg(pl.col(name).sum() for name in names)
+    counted = add_columns(tyres, numbers, on=[ROW])
     return counted.with_columns(pl.col(names).fill_null(0))  # a tyre without an injury has none of them

@@ -1,14 +1,16 @@
 """One injury and its neighbour: how far apart their repairs lie, and what the two make together."""
 
+from collections.abc import Sequence
+
 import polars as pl
 
 from mendbook.facts.injuries import share
 from mendbook.facts.readings import GOOD
 from mendbook.facts.scenarios import END
 from mendbook.facts.steps import Columns, columns
-from mendbook.facts.zones import radius_at
+from mendbook.facts.zones import radius_at, zone_bits
 
-WALLS = ("upper sidewall", "lower sidewall")
+WALLS, SHOULDER = ("upper sidewall", "lower sidewall"), ("shoulder",)
 NONE_NEAR = 20_000.0  # mm or degrees to a neighbour that is not there
 NO_ANGLE = 360.0  # degrees to a repair in the opposite shoulder that is not there
 FAR = 10_000.0  # per cent of the least gap or angle: nothing near
@@ -29,15 +31,14 @@ def place_pair() -> Columns:
     radius = radius_at(reach)
     across = (pl.col("centre") - pl.col("other centre")).abs()
     is_across = pl.col("side") != pl.col("other side")
-    shared_zones = pl.col("zones").list.set_intersection("other zones").list.len()
     return columns(
         angle=angle,
         pair_radius=radius,
         arc=(angle.radians() * radius).fill_null(pl.when(pl.col(END) == GOOD).then(NONE_NEAR).otherwise(0.0)),
         across=across.fill_null(pl.when(pl.col(END) == GOOD).then(5000.0).otherwise(0.0)),
-        in_facing_walls=is_across & _in_wall("zones") & _in_wall("other zones"),
-        in_facing_shoulders=is_across & _in_shoulder("zones") & _in_shoulder("other zones"),
-        in_one_place=(shared_zones > 0) & (pl.col("side") == pl.col("other side")),
+        in_facing_walls=is_across & _is_in(WALLS, "zones") & _is_in(WALLS, "other zones"),
+        in_facing_shoulders=is_across & _is_in(SHOULDER, "zones") & _is_in(SHOULDER, "other zones"),
+        in_one_place=((pl.col("zones") & pl.col("other zones")) > 0) & (pl.col("side") == pl.col("other side")),
     )
 
 
@@ -100,9 +101,6 @@ def _share_path(half_lengths: pl.Expr) -> pl.Expr:
     return (apart <= margin).fill_null(pl.col(END) != GOOD)
 
 
-def _in_wall(column: str) -> pl.Expr:
-    return pl.col(column).list.set_intersection(list(WALLS)).list.len() > 0
-
-
-def _in_shoulder(column: str) -> pl.Expr:
-    return pl.col(column).list.contains("shoulder")
+def _is_in(zones: Sequence[str], column: str) -> pl.Expr:
+    """Return whether a set of zones, as bits in `column`, holds one of `zones`."""
+    return (pl.col(column) & zone_bits(zones)) > 0

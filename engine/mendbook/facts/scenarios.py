@@ -19,6 +19,7 @@ VARIANT, CHOICE, INJURY, INJURY_CHOICE, USE, END = (
     "end",
 )
 TYRE_CHOICE_KEYS = (VARIANT, CHOICE, USE)
+ROW = "tyre row"  # numbers the derived tyre rows: one number for variant, choice and use together
 MOST_CHOICES = 4096
 _ENDS = (GOOD, READ, BAD)
 

@@ -3,8 +3,8 @@
 import polars as pl
 
 from mendbook.facts.readings import GOOD
-from mendbook.facts.scenarios import END, INJURY, INJURY_CHOICE
-from mendbook.facts.spacing import TYRE_KEYS
+from mendbook.facts.scenarios import END, INJURY, INJURY_CHOICE, ROW
+from mendbook.facts.steps import add_columns
 
 SECTOR_DEG = 60.0  # house default
 CROWN = ("crown centre", "crown edge")
@@ -19,17 +19,17 @@ def count_punctures(rows: pl.DataFrame) -> pl.DataFrame:
     found = rows.filter(_is_one())
     if found.is_empty():
         return rows.with_columns(pl.lit(0.0).alias(PUNCTURES))
-    item = [*TYRE_KEYS, INJURY, INJURY_CHOICE]
+    item = [ROW, INJURY, INJURY_CHOICE]
     holes = found.unique(item, keep="first", maintain_order=True).select(*item, "clock", END)
-    others = holes.select(*TYRE_KEYS, pl.col(INJURY).alias("other"), pl.col("clock").alias("other clock"))
+    others = holes.select(ROW, pl.col(INJURY).alias("other"), pl.col("clock").alias("other clock"))
     ahead = (pl.col("other clock") - pl.col("clock")) % 360.0
     is_good = pl.col(END) == GOOD
     is_in = ((ahead <= SECTOR_DEG).fill_null(~is_good)) | (pl.col(INJURY) == pl.col("other"))
-    near = holes.join(others, on=list(TYRE_KEYS), how="inner").with_columns(is_in.alias("is in"))
+    near = holes.join(others, on=ROW, how="inner").with_columns(is_in.alias("is in"))
     # A neighbour that may be read in several ways counts when any of them lies in the sector.
     by_other = near.group_by([*item, "other"], maintain_order=True).agg(pl.col("is in").any())
     counted = by_other.group_by(item, maintain_order=True).agg(pl.col("is in").sum().cast(pl.Float64).alias(PUNCTURES))
-    return rows.join(counted, on=item, how="left", maintain_order="left").with_columns(pl.col(PUNCTURES).fill_null(0.0))
+    return add_columns(rows, counted, on=item).with_columns(pl.col(PUNCTURES).fill_null(0.0))
 
 
 def alone_in_sector() -> pl.Expr:

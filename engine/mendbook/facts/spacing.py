@@ -8,13 +8,13 @@ from mendbook.facts.earlier import list_earlier
 from mendbook.facts.lookup import Lookup
 from mendbook.facts.pairs import FAR, NO_ANGLE, NONE_NEAR, measure_pair, place_pair, run_through, share_pairs
 from mendbook.facts.readings import GOOD
-from mendbook.facts.scenarios import CHOICE, END, INJURY, INJURY_CHOICE, USE, VARIANT
-from mendbook.facts.steps import Step, run
-from mendbook.facts.zones import HIGH, LOW
+from mendbook.facts.scenarios import END, INJURY, INJURY_CHOICE, ROW
+from mendbook.facts.section import ZONES
+from mendbook.facts.steps import Step, add_columns, run
+from mendbook.facts.zones import HIGH, LOW, zone_bits
 from mendbook.terms.case import Repair
 
 CLASS, TYRE_CLASS = "repair class", "tyre class"
-TYRE_KEYS = (VARIANT, CHOICE, USE)
 
 _ITEM = (
     "item", "choice of item", "serious", "sectioned", "side", "zones", "clock", "length", "width", "centre",
@@ -25,10 +25,11 @@ _LEAST = ("gap", "angle of pair", "facing angle")
 _MOST = ("joint length", "joint width")
 _SUMMED = ("path length", "path plies")
 _BETWEEN = ("joint length", "joint width", "path length", "path plies", "angle of pair")
-_OF_ITEM = [*TYRE_KEYS, "item", "choice of item"]
+_OF_ITEM = [ROW, "item", "choice of item"]
+_BITS = pl.col("zone").replace_strict(list(ZONES), [zone_bits([zone]) for zone in ZONES], return_dtype=pl.Int64)
 _SERIOUS = ("reinforce", "section", "reject")
-_LOOKED_AT = (
-    *TYRE_KEYS, INJURY, INJURY_CHOICE, END, CLASS, "construction", "cord path offset", "half girth", "rim", "height",
+SPACED_BY = (
+    ROW, INJURY, INJURY_CHOICE, END, CLASS, "construction", "cord path offset", "half girth", "rim", "height",
     "least gap", "least angle", "ply share", "side", "clock", "zone", "deciding length", "deciding width",
     "reinforcement extra", LOW, HIGH,
 )  # fmt: skip
@@ -48,11 +49,10 @@ def derive_spacing(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFram
     """
     items = _items(rows)
     others = items if not repairs else pl.concat([items, _earlier(rows, repairs)], how="diagonal_relaxed")
-    keys = list(TYRE_KEYS)
-    if not _is_any_pair(others, keys):
+    if not _is_any_pair(others):
         return rows.with_columns(alone())
-    own = [*keys, INJURY, INJURY_CHOICE]
-    rows = rows.join(_near(items, others), left_on=own, right_on=_OF_ITEM, how="left", maintain_order="left")
+    own = [ROW, INJURY, INJURY_CHOICE]
+    rows = add_columns(rows, _near(items, others), on=own, right_on=_OF_ITEM)
     return share_pairs()(rows).drop(_BETWEEN)
 
 
@@ -61,17 +61,15 @@ def space_many(rows: pl.DataFrame, case: str) -> pl.DataFrame:
 
     Neighbours are sought on those tyres alone that have two injuries which need a reinforcement.
     """
-    needed = [name for name in _LOOKED_AT if name in rows.columns]
+    needed = [name for name in SPACED_BY if name in rows.columns]
     looked_at = rows.select(case, *needed)
     serious = looked_at.filter(pl.col(CLASS).is_in(_SERIOUS))
-    paired = (
-        serious.group_by([case, *TYRE_KEYS]).agg(pl.col(INJURY).n_unique().alias("number")).filter(pl.col("number") > 1)
-    )
+    paired = serious.group_by(case, ROW).agg(pl.col(INJURY).n_unique().alias("number")).filter(pl.col("number") > 1)
     if paired.is_empty():
         return rows.with_columns(alone())
     items = _items(looked_at.join(paired.select(case).unique(), on=case, how="semi"))
-    own = [*TYRE_KEYS, INJURY, INJURY_CHOICE]
-    rows = rows.join(_near(items, items), left_on=own, right_on=_OF_ITEM, how="left", maintain_order="left")
+    own = [ROW, INJURY, INJURY_CHOICE]
+    rows = add_columns(rows, _near(items, items), on=own, right_on=_OF_ITEM)
     is_alone = pl.col("angle of pair").is_null()
     by_itself = {one.meta.output_name(): one for one in alone()}
     shared = share_pairs()(rows)
@@ -82,9 +80,8 @@ def space_many(rows: pl.DataFrame, case: str) -> pl.DataFrame:
 
 def _near(items: pl.DataFrame, others: pl.DataFrame) -> pl.DataFrame:
     """Return for each item what lies between it and the nearest, widest and longest of its neighbours."""
-    keys = list(TYRE_KEYS)
-    right = others.select(*keys, *(pl.col(name).alias(f"other {name}") for name in _ITEM))
-    pairs = items.join(right, on=keys, how="inner").filter(pl.col("item") != pl.col("other item"))
+    right = others.select(ROW, *(pl.col(name).alias(f"other {name}") for name in _ITEM))
+    pairs = items.join(right, on=ROW, how="inner").filter(pl.col("item") != pl.col("other item"))
     pairs = run((place_pair(), measure_pair()), pairs)
     return (
         pairs.group_by([*_OF_ITEM, "other item"], maintain_order=True)
@@ -94,12 +91,12 @@ def _near(items: pl.DataFrame, others: pl.DataFrame) -> pl.DataFrame:
     )
 
 
-def _is_any_pair(items: pl.DataFrame, keys: list[str]) -> bool:
+def _is_any_pair(items: pl.DataFrame) -> bool:
     """Return whether any reading holds two items that need a reinforcement; spacing is between those alone."""
     serious = items.filter("serious")
     if serious.get_column("item").n_unique() < 2:
         return False
-    return bool((serious.group_by(keys).agg(pl.col("item").n_unique()).get_column("item") > 1).any())
+    return bool((serious.group_by(ROW).agg(pl.col("item").n_unique()).get_column("item") > 1).any())
 
 
 def alone() -> list[pl.Expr]:
@@ -122,7 +119,7 @@ def alone() -> list[pl.Expr]:
 
 def _items(rows: pl.DataFrame) -> pl.DataFrame:
     """One item for each injury and each way to read it, with every zone that it touches."""
-    keys = [*TYRE_KEYS, INJURY, INJURY_CHOICE]
+    keys = [ROW, INJURY, INJURY_CHOICE]
     extra = 2.0 * pl.col("reinforcement extra").max()
     length, width = pl.col("deciding length").first(), pl.col("deciding width").first()
     return (
@@ -132,7 +129,7 @@ def _items(rows: pl.DataFrame) -> pl.DataFrame:
                 END, "construction", "cord path offset", "half girth", "rim", "height", "least gap", "least angle",
                 "ply share", "side", "clock",
             ).first(),
-            pl.col("zone").alias("zones"),
+            _BITS.bitwise_or().alias("zones"),
             pl.col(CLASS).first().is_in(_SERIOUS).alias("serious"),
             pl.col(CLASS).first().is_in(["section", "reject"]).alias("sectioned"),
             length.alias("length"),
@@ -146,8 +143,8 @@ def _items(rows: pl.DataFrame) -> pl.DataFrame:
 
 
 def _earlier(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFrame:
-    tyres = rows.unique(list(TYRE_KEYS), keep="first", maintain_order=True)
-    return list_earlier(tyres.select(*TYRE_KEYS, END, "half girth", "inflated width"), repairs)
+    tyres = rows.unique(ROW, keep="first", maintain_order=True)
+    return list_earlier(tyres.select(ROW, END, "half girth", "inflated width"), repairs)
 
 
 def _over_choices() -> list[pl.Expr]:

@@ -1,11 +1,21 @@
 """Steps of a derivation. They are built once for a rulebook, then run on any number of frames, or read by a proof."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 import polars as pl
 
-Step = Callable[[pl.DataFrame], pl.DataFrame]
+
+class Step(Protocol):
+    """Takes a frame and returns it with what follows."""
+
+    @property
+    def looks_at(self) -> frozenset[str]:
+        """The columns that it needs."""
+
+    def __call__(self, frame: pl.DataFrame, /) -> pl.DataFrame:
+        """Return `frame` with what follows."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -14,6 +24,11 @@ class Columns:
 
     expressions: tuple[pl.Expr, ...]
 
+    @property
+    def looks_at(self) -> frozenset[str]:
+        """The columns that it needs."""
+        return roots(self.expressions)
+
     def __call__(self, frame: pl.DataFrame) -> pl.DataFrame:
         """Return `frame` with the columns."""
         return frame.with_columns(self.expressions)
@@ -21,19 +36,44 @@ class Columns:
 
 @dataclass(frozen=True, eq=False)
 class Join:
-    """Adds the numbers of a table to the rows that hold its keys; null where the table has none."""
+    """Adds the numbers of a table to the rows that hold its keys, as text or coded; null where the table has none."""
 
     keys: tuple[str, ...]
     cells: pl.DataFrame
 
+    @property
+    def looks_at(self) -> frozenset[str]:
+        """The columns that it needs."""
+        return frozenset(self.keys)
+
     def __call__(self, frame: pl.DataFrame) -> pl.DataFrame:
         """Return `frame` with the numbers."""
-        return frame.join(self.cells, on=list(self.keys), how="left", maintain_order="left")
+        coded = [pl.col(key).cast(frame.schema[key], strict=False) for key in self.keys]
+        return add_columns(frame, self.cells.with_columns(coded), on=self.keys)
 
 
 def columns(**expressions: pl.Expr) -> Columns:
     """Return the step that adds columns. Underscores in a name stand for the spaces of the fact's name."""
     return Columns(tuple(expression.alias(name.replace("_", " ")) for name, expression in expressions.items()))
+
+
+def roots(expressions: Iterable[pl.Expr]) -> frozenset[str]:
+    """Return the columns that `expressions` look at."""
+    return frozenset(name for expression in expressions for name in expression.meta.root_names())
+
+
+def add_columns(
+    frame: pl.DataFrame, right: pl.DataFrame, on: Sequence[str], right_on: Sequence[str] = ()
+) -> pl.DataFrame:
+    """Return `frame` with the columns of `right`, whose keys stand there once; null where they do not stand.
+
+    The keys alone are joined: what else stands in a wide frame is not copied.
+    """
+    keys = list(on)
+    found = frame.select(keys).join(
+        right, left_on=keys, right_on=list(right_on) or keys, how="left", maintain_order="left"
+    )
+    return frame.hstack(found.drop(keys).get_columns())
 
 
 def run(steps: Iterable[Step], frame: pl.DataFrame) -> pl.DataFrame:

@@ -1,13 +1,13 @@
 """Every zone that an injury's edge touches: one row for each, and the strictest row wins later."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 import polars as pl
 
 from mendbook.facts.readings import GOOD
 from mendbook.facts.scenarios import END, INJURY_CHOICE
 from mendbook.facts.section import ZONES, zone_bounds
-from mendbook.facts.steps import Step, columns
+from mendbook.facts.steps import Step, columns, roots
 
 LOW, HIGH = "lower edge", "upper edge"
 
@@ -52,6 +52,11 @@ def _edges() -> tuple[pl.Expr, pl.Expr]:
     return low, high
 
 
+def zone_bits(zones: Iterable[str]) -> int:
+    """Return a set of zones as a number, a bit for each: where sets are compared row by row, numbers are quickest."""
+    return sum(1 << ZONES.index(zone) for zone in {*zones})
+
+
 def radius_at(from_bead: pl.Expr) -> pl.Expr:
     """Return the radius [mm] of the tyre at a distance from the bead toe along the surface [mm]."""
     return pl.col("rim") / 2.0 + (from_bead / pl.col("half girth")).clip(0.0, 1.0) * pl.col("height")
@@ -83,6 +88,7 @@ class Touch:
         self.first = pl.when(crossed).then(high).when(measured).then(low).otherwise(named).alias("first")
         self.last = pl.when(measured).then(pl.max_horizontal(low, end)).otherwise(named).alias("last")
         self._crossed = crossed.alias("crossed")
+        self.looks_at = roots((self.first, self.last, self._crossed)) | {INJURY_CHOICE}
 
     def __call__(self, frame: pl.DataFrame) -> pl.DataFrame:
         """Return the spread rows."""
@@ -95,7 +101,7 @@ class Touch:
             frame, places = frame[spread.get_column("row")], spread.get_column("place")
             way = pl.when(spread.get_column("crossed")).then(places).otherwise(0).cast(pl.Int32)
             frame = frame.with_columns(pl.col(INJURY_CHOICE) * len(ZONES) + way)
-        names = places.replace_strict(list(range(len(ZONES))), list(ZONES), return_dtype=pl.String)
+        names = places.replace_strict(list(range(len(ZONES))), list(ZONES), return_dtype=frame.schema["zone"])
         return frame.with_columns(names.alias("zone"))
 
 

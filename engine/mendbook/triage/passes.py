@@ -9,17 +9,18 @@ from mendbook.columns.speak import HOLDS, SCORE, SEVERITY, STOPS, conjunction
 from mendbook.facts.derive import Derivation
 from mendbook.facts.readings import GOOD
 from mendbook.facts.scenarios import (
-    CHOICE,
     END,
     INJURY,
     INJURY_CHOICE,
+    ROW,
     THREE_READINGS,
     USE,
     VARIANT,
     Frames,
     TooManyChoices,
 )
-from mendbook.facts.spacing import CLASS, TYRE_CLASS, TYRE_KEYS
+from mendbook.facts.spacing import CLASS, TYRE_CLASS
+from mendbook.facts.steps import add_columns
 from mendbook.rulebook.tree import Rule
 from mendbook.terms.case import Repair
 from mendbook.terms.vocabulary import Subject
@@ -28,7 +29,7 @@ from mendbook.triage.stages import BEFORE_CLASS, PEOPLE, WITH_CLASS
 
 MOST_ROWS = 100_000  # of injuries, before zones; each takes some two kilobytes
 _SAID = (SEVERITY, HOLDS, STOPS, SCORE)
-INJURY_KEYS = (*TYRE_KEYS, INJURY, INJURY_CHOICE)
+INJURY_KEYS = (ROW, INJURY, INJURY_CHOICE)
 
 
 @dataclass(frozen=True)
@@ -75,7 +76,7 @@ class Passes:
     def decide(self, frames: Frames, evaluator: Evaluator, asked: Asked) -> Judged:
         """Return the judged frames of tyres that people may go near; `frames.tyres` come from `people`."""
         tyres = _add_fold(frames.tyres, evaluator.fold(BEFORE_CLASS, Subject.TYRE, frames.tyres, asked))
-        rows = self.derivation.injuries(frames.injuries, tyres.drop(*_SAID, strict=False))
+        rows = self.injuries(Frames(tyres.drop(*_SAID, strict=False), frames.injuries))
         if not rows.is_empty():
             rows = rows.with_columns(evaluator.fold(BEFORE_CLASS, Subject.INJURY, rows, asked))
         rows, tyres = self._classed(rows, tyres)
@@ -85,6 +86,10 @@ class Passes:
         if not rows.is_empty():
             rows = _add_fold(rows, evaluator.fold(WITH_CLASS, Subject.INJURY, rows, asked))
         return Judged(tyres, rows, self._verdicts(tyres, rows))
+
+    def injuries(self, frames: Frames) -> pl.DataFrame:
+        """Return the injury rows with every fact that needs no repair class."""
+        return self.derivation.injuries(frames.injuries, frames.tyres)
 
     def pairs(self, frames: Frames) -> Frames:
         """Return the frames with number and spacing."""
@@ -117,11 +122,11 @@ class Passes:
         )
         rows = rows.with_columns(rank.cast(pl.Int16).alias("class rank"))
         best, worst = pl.col("class rank").min(), pl.col("class rank").max()
-        by_injury = rows.group_by([*TYRE_KEYS, INJURY], maintain_order=True).agg(
+        by_injury = rows.group_by(ROW, INJURY, maintain_order=True).agg(
             pl.when(pl.col(END).first() == GOOD).then(best).otherwise(worst)
         )
-        by_tyre = by_injury.group_by(list(TYRE_KEYS), maintain_order=True).agg(pl.col("class rank").max())
-        tyres = tyres.join(by_tyre, on=list(TYRE_KEYS), how="left", maintain_order="left")
+        by_tyre = by_injury.group_by(ROW).agg(pl.col("class rank").max())
+        tyres = add_columns(tyres, by_tyre, on=[ROW])
         return (
             rows.with_columns(_named("class rank", names).alias(CLASS)),
             tyres.with_columns(_named("class rank", names).alias(TYRE_CLASS)).drop("class rank"),
@@ -133,16 +138,15 @@ class Passes:
         return pl.any_horizontal(early).any().over(INJURY_KEYS) if early else pl.lit(value=False)
 
     def _verdicts(self, tyres: pl.DataFrame, rows: pl.DataFrame) -> pl.DataFrame:
-        columns = [VARIANT, CHOICE, USE, END, SEVERITY, HOLDS, STOPS]
-        own = tyres.select(columns)
+        said = [SEVERITY, HOLDS, STOPS]
+        own = tyres.select(ROW, *said)
         folds = [pl.col(SEVERITY).max(), pl.col(HOLDS).sum(), pl.col(STOPS).sum()]
         if not rows.is_empty():
-            by_choice = rows.with_columns(pl.max_horizontal(SEVERITY, "class rank").alias(SEVERITY)).group_by(
-                [*INJURY_KEYS, END], maintain_order=True
-            )
-            by_injury = by_choice.agg(folds).group_by([*TYRE_KEYS, INJURY, END], maintain_order=True)
-            own = pl.concat([own, by_injury.agg(_over_choices()).select(columns)], how="vertical_relaxed")
-        by_tyre = own.group_by([*TYRE_KEYS, END], maintain_order=True).agg(folds)
+            severity = pl.max_horizontal(SEVERITY, "class rank").alias(SEVERITY)
+            by_choice = rows.select(*INJURY_KEYS, END, severity, HOLDS, STOPS).group_by(INJURY_KEYS)
+            by_injury = by_choice.agg(pl.col(END).first(), *folds).group_by(ROW, INJURY).agg(_over_choices())
+            own = pl.concat([own, by_injury.select(own.columns)], how="vertical_relaxed")
+        by_tyre = add_columns(tyres.select(ROW, VARIANT, USE, END), own.group_by(ROW).agg(folds), on=[ROW])
         return by_tyre.group_by([VARIANT, USE, END], maintain_order=True).agg(_over_choices())
 
 
@@ -174,4 +178,4 @@ def _add_fold(frame: pl.DataFrame, fold: pl.DataFrame) -> pl.DataFrame:
 
 
 def _named(rank: str, names: Sequence[str]) -> pl.Expr:
-    return pl.col(rank).fill_null(0).replace_strict(list(range(len(names))), list(names), return_dtype=pl.String)
+    return pl.col(rank).fill_null(0).replace_strict(list(range(len(names))), list(names), return_dtype=pl.Enum(names))

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from mendbook.facts.case_reading import SIZE_NUMBERS
-from mendbook.terms.vocabulary import Fact, Subject, Vocabulary
+from mendbook.facts.case_reading import DEEPEST_TREAD, SIZE_NUMBERS
+from mendbook.terms.vocabulary import Fact, Subject, Vocabulary, Worse
 
 SIZED = "sized"  # whether the size of the tyre could be read, as an injury's column
 USES, LAW = "uses", "law"
@@ -20,7 +20,7 @@ _TYRE = (
         ("judged on", "tyre.date code", "tyre.retread date code"),
         ("serial", "retreaded", "age", "age by law"),
     ),
-    (("tyre.tread left", "tyre.tread depths"), ("tread left", "tread readings", "tread depth spread")),
+    (("tyre.tread left", "tyre.tread depths"), ("tread left", "tread readings", "tread depth spread", DEEPEST_TREAD)),
     (("tyre.plies", "tyre.ply rating"), ("plies", "ply count")),
     (("earlier repairs",), ("earlier repairs", "earlier repair loose")),
     (
@@ -96,3 +96,8 @@ def _also(facts: list[Fact], vocabulary: Vocabulary) -> Iterator[str]:
     for fact in facts:
         for other, _, _ in fact.error_if:
             yield column_of(vocabulary[other])
+
+
+def is_ordered(name: str, vocabulary: Vocabulary) -> bool:
+    """Return whether the values of a listed fact run from good to bad."""
+    return name in vocabulary and vocabulary[name].worse is Worse.LATER

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 
 import polars as pl
 from pydantic import ValidationError
@@ -18,11 +19,12 @@ from mendbook.terms.vocabulary import Subject
 from mendbook.triage.judgement import law_of
 from mendbook.triage.places import ImpossibleCase, check_dates
 from mendbook.yard.blocks import ALWAYS, LAW, SIZED, USES, Block
+from mendbook.yard.cell_table import ENDS, FAULTS, CellTable, at_end
 
-ENDS = 3
-FAULTS = "faults"
 YES = "yes"
 LISTS = ("tread depths", "kit on hand")  # several in one cell, with a semicolon between
+
+MOST_KNOWN = 200_000  # combinations of a block that are kept; each takes some kilobytes
 
 Cell = str | None
 Row = tuple[Cell, ...]
@@ -37,7 +39,7 @@ class Fault:
 
 
 class CellReader:
-    """Reads the combinations of one block, each once."""
+    """Reads the combinations of one block, each once, and keeps them."""
 
     def __init__(self, block: Block, book: Rulebook, on: date, law: str | None) -> None:
         """Prepare it for cases judged `on` a day, where they do not say theirs, under `law` or their country's."""
@@ -45,8 +47,9 @@ class CellReader:
         self._book, self._on, self._law = book, on, law
         self._looked_at = book.vocabulary.only({*block.outputs, *ALWAYS})
         self._known: dict[Row, Reading | tuple[Fault, ...]] = {}
+        self._tables: dict[tuple[str, ...], CellTable] = {}
 
-    @property
+    @cached_property
     def blank(self) -> Reading:
         """What the block says where nothing of it is written."""
         reading = self._read((None,) * len(self.block.inputs))
@@ -54,32 +57,49 @@ class CellReader:
         return reading
 
     def read(self, frame: pl.DataFrame) -> pl.DataFrame:
-        """Return the combinations of the block's columns in `frame`, with every fact that follows and the faults.
+        """Return what each row of `frame` says: every fact of the block, spelt as in a `CellTable`, and FAULTS."""
+        return self._table(frame).rows(frame)
 
-        A measure NAME becomes three columns NAME@0, NAME@1, NAME@2, its good end, as read and its bad end; a
-        listed fact becomes a list of the values still possible, from good to bad.
-        """
-        found, read = self.readings(frame)
-        return pl.DataFrame([*found.get_columns(), *self._facts(read)])
+    def values(self, frame: pl.DataFrame) -> Mapping[str, frozenset[str]]:
+        """Return the values that the listed facts take in what was read so far, in `frame` and before."""
+        return self._table(frame).values
 
     def readings(self, frame: pl.DataFrame) -> tuple[pl.DataFrame, list[Reading | tuple[Fault, ...]]]:
         """Return the combinations of the block's columns in `frame`, renamed `as_written`, and what each says."""
-        there = [name for name in self.block.inputs if name in frame.columns]
+        there = self._there(frame)
         found = frame.select(there).unique(maintain_order=True) if there else pl.DataFrame({"none": [None]})
-        places = [there.index(name) if name in there else None for name in self.block.inputs]
+        return found.select(pl.col(name).alias(as_written(name)) for name in there), self._said(found)
+
+    def _there(self, frame: pl.DataFrame) -> tuple[str, ...]:
+        return tuple(name for name in self.block.inputs if name in frame.columns)
+
+    def _table(self, frame: pl.DataFrame) -> CellTable:
+        there = self._there(frame)
+        if there not in self._tables:
+            self._tables[there] = CellTable(there, self._spell_out, self._book.vocabulary)
+        return self._tables[there]
+
+    def _said(self, found: pl.DataFrame) -> list[Reading | tuple[Fault, ...]]:
+        columns = found.columns
+        places = [columns.index(name) if name in columns else None for name in self.block.inputs]
         rows = [tuple(None if at is None else row[at] for at in places) for row in found.rows()]
+        if len(self._known) + len(rows) > MOST_KNOWN:
+            self._known.clear()
         for row in rows:
             if row not in self._known:
                 self._known[row] = self._read(row)
-        return found.select(pl.col(name).alias(as_written(name)) for name in there), [self._known[row] for row in rows]
+        return [self._known[row] for row in rows]
+
+    def _spell_out(self, found: pl.DataFrame) -> pl.DataFrame:
+        """Return what the combinations in `found` say: three columns a measure, a list a listed fact, and FAULTS."""
+        return pl.DataFrame(list(self._facts(self._said(found))))
 
     def _facts(self, read: Sequence[Reading | tuple[Fault, ...]]) -> Iterator[pl.Series]:
-        sound = next((one for one in read if isinstance(one, Reading)), None) or self.blank
         for name in self.block.outputs:
-            if name in sound.measures:
+            if name in self.blank.measures:
                 triples = [one.measures[name] if isinstance(one, Reading) else (None,) * ENDS for one in read]
                 for end in range(ENDS):
-                    yield pl.Series(f"{name}@{end}", [triple[end] for triple in triples], pl.Float64)
+                    yield pl.Series(at_end(name, end), [triple[end] for triple in triples], pl.Float64)
             else:
                 values = [list(one.listed[name]) if isinstance(one, Reading) else None for one in read]
                 yield pl.Series(name, values, pl.List(pl.String))

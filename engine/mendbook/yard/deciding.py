@@ -1,28 +1,31 @@
 """From judged frames to decisions: one row for each injury, and for each tyre that has none."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import polars as pl
 
-from mendbook.columns.speak import HOLDS, SCORE, SEVERITY, lines
+from mendbook.columns.speak import HOLDS, SCORE, SEVERITY
 from mendbook.facts.derive import Derivation
 from mendbook.facts.readings import BAD, GOOD, READ
-from mendbook.facts.scenarios import CHOICE, END, INJURY, INJURY_CHOICE, USE, VARIANT
+from mendbook.facts.scenarios import END, INJURY, INJURY_CHOICE, ROW, VARIANT
 from mendbook.facts.spacing import CLASS, TYRE_CLASS
 from mendbook.rulebook.book import Rulebook
-from mendbook.rulebook.tree import Rule
 from mendbook.terms.vocabulary import Subject
 from mendbook.triage.injuries import FINAL
 from mendbook.triage.stages import BEFORE_CLASS, METHOD, PEOPLE, WITH_CLASS
-from mendbook.yard.cells import ENDS
+from mendbook.yard.cell_table import ENDS
 from mendbook.yard.deciders import Deciders
 from mendbook.yard.judging import YardJudged
 from mendbook.yard.reading import TYRE
+from mendbook.yard.voices import Voices
 
 VERDICT, MILDEST, WORST, OUTCOME = "verdict", "mildest", "worst", "outcome"
 HELD_BY, STOPPED_BY = "held by", "stopped by"
 UP_TO_VERDICT = (*PEOPLE, *BEFORE_CLASS, *WITH_CLASS)
+_LATER = (METHOD, Subject.INJURY)
+_HOLDING = ((UP_TO_VERDICT, Subject.TYRE), (UP_TO_VERDICT, Subject.INJURY), _LATER)
+_STOPPING = (PEOPLE, Subject.TYRE)
 
 
 @dataclass(frozen=True)
@@ -39,12 +42,8 @@ class Decider:
 
     def __init__(self, book: Rulebook, derivation: Derivation, deciders: Deciders) -> None:
         self._book, self._derivation, self._deciders = book, derivation, deciders
-        self._holding = {
-            (stages, subject): _saying(book, stages, subject, "hold")
-            for stages in (UP_TO_VERDICT, METHOD)
-            for subject in Subject
-        }
-        self._stopping = _saying(book, PEOPLE, Subject.TYRE, "stop")
+        self._holding = Voices(book, _HOLDING, "hold")
+        self._stopping = Voices(book, [_STOPPING], "stop")
 
     def decide(self, yard: YardJudged) -> Decisions:
         """Return the decisions on `yard`."""
@@ -55,8 +54,10 @@ class Decider:
         tyres = judged.tyres
         rows = judged.injuries
         ranks = _tyre_ranks(judged.verdicts)
-        top = self._top(tyres, rows)
+        bests = [_best(frame) for frame in (tyres, rows) if not frame.is_empty()]
         finals = _final(rows)
+        told = self._deciders.tell([*bests, finals])
+        top = _top(bests, told)
         repairable = self._repairable(_without_rejects(finals, ranks, len(self._book.verdicts) - 1))
         held = self._held(tyres, rows, repairable)
         decided = (
@@ -67,32 +68,21 @@ class Decider:
         )
         return Decisions(
             tyres=pl.concat([decided, stopped], how="diagonal"),
-            injuries=self._injuries(finals, rows),
+            injuries=self._injuries(finals, told[-1], rows),
             repairable=repairable,
         )
 
     def _stopped(self, rows: pl.DataFrame) -> pl.DataFrame:
-        by = _names(rows, self._stopping, pl.col(END) != GOOD).rename({HELD_BY: STOPPED_BY})
+        by = self._stopping.name([self._stopping.hear(_STOPPING, rows, pl.col(END) != GOOD)], STOPPED_BY)
         return by.with_columns(pl.lit("stop").alias(OUTCOME))
 
-    def _top(self, tyres: pl.DataFrame, rows: pl.DataFrame) -> pl.DataFrame:
-        """Return for each tyre the line that decided, and the room it left."""
-        best = []
-        for frame in (tyres, rows):
-            if frame.is_empty():
-                continue
-            read = _best(frame.select(TYRE, END, SCORE), frame)
-            best.append(pl.concat([read.select(TYRE, SCORE), self._deciders.tell(read)], how="horizontal"))
-        return pl.concat(best).sort(SCORE, descending=True).unique(TYRE, keep="first")
-
-    def _injuries(self, finals: pl.DataFrame, rows: pl.DataFrame) -> pl.DataFrame:
+    def _injuries(self, finals: pl.DataFrame, told: pl.DataFrame, rows: pl.DataFrame) -> pl.DataFrame:
         if rows.is_empty():
             return pl.DataFrame()
-        told = self._deciders.tell(finals)
         keys = [TYRE, INJURY]
         good = (
             rows.filter(pl.col(END) == GOOD)
-            .group_by([*keys, CHOICE, USE, INJURY_CHOICE])
+            .group_by(ROW, *keys, INJURY_CHOICE)
             .agg(_final_rank().max().alias("mild"))
             .group_by(keys)
             .agg(pl.col("mild").min())
@@ -126,19 +116,14 @@ class Decider:
         )
 
     def _held(self, tyres: pl.DataFrame, rows: pl.DataFrame, repairable: pl.DataFrame) -> pl.DataFrame:
-        found = []
-        for frame, stages, subject in (
-            (tyres, UP_TO_VERDICT, Subject.TYRE), (rows, UP_TO_VERDICT, Subject.INJURY),
-            (repairable, METHOD, Subject.INJURY),
-        ):  # fmt: skip
+        heard = []
+        for frame, part in zip((tyres, rows, repairable), _HOLDING, strict=True):
             if not frame.is_empty():
-                is_heard = pl.col(END) != GOOD
-                if stages is UP_TO_VERDICT:
-                    is_heard &= pl.col(HOLDS) > 0
-                found.append(_names(frame, self._holding[stages, subject], is_heard))
-        return (
-            pl.concat(found).explode(HELD_BY).group_by(TYRE, maintain_order=True).agg(pl.col(HELD_BY).unique().sort())
-        )
+                counts = pl.col(END) != GOOD
+                if part is not _LATER:
+                    counts &= pl.col(HOLDS) > 0
+                heard.append(self._holding.hear(part, frame, counts))
+        return self._holding.name(heard, HELD_BY)
 
     def _outcome(self) -> pl.Expr:
         worst = len(self._book.verdicts) - 1
@@ -163,41 +148,17 @@ class Decider:
         return rank.clip(0).replace_strict(list(range(len(names))), names, return_dtype=pl.String)
 
 
-def _saying(book: Rulebook, stages: Sequence[str], subject: Subject, what: str) -> dict[str, pl.Expr]:
-    """Return for each rule about `subject` that says `what` (hold or stop) whether it does, by its id."""
-    found: dict[str, pl.Expr] = {}
-    for rule in book.rules_of(*stages):
-        says = [int(_says(rule, n, what)) for n in range(len(rule.lines))]
-        if rule.subject is subject and any(says):
-            found[rule.id] = lines(rule, says) > 0
-    return found
-
-
-def _says(rule: Rule, line: int, what: str) -> bool:
-    """Return whether a line says `what`; a hold beside a stop is not told."""
-    outcome = rule.lines[line].outcome
-    return outcome.stop is not None if what == "stop" else outcome.hold is not None and outcome.stop is None
-
-
-def _names(frame: pl.DataFrame, saying: Mapping[str, pl.Expr], counts: pl.Expr) -> pl.DataFrame:
-    """Return HELD_BY for each tyre: the ids of the rules that say so of any of its rows that count."""
-    facts = {TYRE, END, HOLDS, *(name for told in saying.values() for name in told.meta.root_names())}
-    rows = frame.select(name for name in frame.columns if name in facts).filter(counts)
-    if not saying or rows.is_empty():
-        return pl.DataFrame(schema={TYRE: frame.schema[TYRE], HELD_BY: pl.List(pl.String)})
-    said = rows.select(TYRE, *(told.alias(name) for name, told in saying.items())).group_by(TYRE).agg(pl.all().any())
-    spoken = [name for name in saying if said.get_column(name).any()]
-    if not spoken:
-        return pl.DataFrame(schema={TYRE: frame.schema[TYRE], HELD_BY: pl.List(pl.String)})
-    names = pl.concat_list([pl.when(pl.col(name)).then(pl.lit(name)) for name in spoken]).list.drop_nulls()
-    return said.select(TYRE, names.alias(HELD_BY))
-
-
-def _best(scores: pl.DataFrame, frame: pl.DataFrame) -> pl.DataFrame:
-    """Return for each tyre the first of its rows, as read, that has its highest score; `scores` are of `frame`."""
-    read = scores.with_row_index("place").filter(pl.col(END) == READ)
+def _best(frame: pl.DataFrame) -> pl.DataFrame:
+    """Return for each tyre the first of its rows, as read, that has its highest score."""
+    read = frame.select(TYRE, END, SCORE).with_row_index("place").filter(pl.col(END) == READ)
     best = read.filter(pl.col(SCORE) == pl.col(SCORE).max().over(TYRE)).unique(TYRE, keep="first", maintain_order=True)
     return frame[best.get_column("place")]
+
+
+def _top(bests: Sequence[pl.DataFrame], told: Sequence[pl.DataFrame]) -> pl.DataFrame:
+    """Return for each tyre the line that decided, and the room it left; `told` begins with what is told of `bests`."""
+    lines = [best.select(TYRE, SCORE).hstack(line) for best, line in zip(bests, told, strict=False)]
+    return pl.concat(lines).sort(SCORE, descending=True, maintain_order=True).unique(TYRE, keep="first")
 
 
 def _tyre_ranks(verdicts: pl.DataFrame) -> pl.DataFrame:

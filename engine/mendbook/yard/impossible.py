@@ -8,14 +8,17 @@ from typing import Any
 
 import polars as pl
 
+from mendbook.facts.case_reading import DEEPEST_TREAD
 from mendbook.facts.readings import READ
 from mendbook.facts.scenarios import END, INJURY, VARIANT
+from mendbook.facts.sectors import CROWN
 from mendbook.rulebook.book import Rulebook
 from mendbook.terms.case import UNKNOWN, Case
 from mendbook.terms.case_model import case_model
 from mendbook.triage.passes import Judged
 from mendbook.triage.places import GAUGE_ERROR, ImpossibleCase, check_places, check_zones
-from mendbook.yard.cells import ENDS, as_written, tree_of
+from mendbook.yard.cell_table import ENDS
+from mendbook.yard.cells import as_written, tree_of
 from mendbook.yard.reading import NAME, TYRE
 
 FAR_OFF = 0.19  # a little less than what is refused: who is suspected is looked at closely
@@ -68,12 +71,11 @@ def suspect_places(
     derived : derived tyre rows
     laid : injury rows at both ends of their readings
     """
-    one = derived.select(TYRE, END, *_OF_TYRE, "tread left", "tread depth spread")
-    ends = (pl.col(name).max().alias(f"{name} at most") for name in ("tread left", "tread depth spread"))
-    read = one.filter(pl.col(END) == READ).unique(TYRE, keep="any").select(TYRE, *_OF_TYRE)
-    numbers = read.join(one.group_by(TYRE).agg(*ends), on=TYRE, how="left")
+    looked_at = (TYRE, *_OF_TYRE, "tread left", DEEPEST_TREAD)
+    numbers = derived.filter(pl.col(END) == READ).select(looked_at).unique(TYRE, keep="any")
     usual = pl.col("rim") + 2.0 * pl.col("section height")
-    deepest = pl.col("tread left at most") + pl.col("tread depth spread at most").fill_null(0.0)
+    # Of a range, what is checked is the lower end; as read it lies no lower, so that nobody is missed.
+    deepest = pl.max_horizontal("tread left", DEEPEST_TREAD)
     found = [
         numbers.filter(
             ((pl.col("outside diameter") - usual).abs() > FAR_OFF * usual)
@@ -94,11 +96,8 @@ def _suspect_injuries(
     tyres: pl.DataFrame, injuries: pl.DataFrame, laid: pl.DataFrame, numbers: pl.DataFrame
 ) -> pl.DataFrame:
     measured = [name for name in _MEASURED if name in injuries.columns]
-    one = laid.select(list(dict.fromkeys((TYRE, INJURY, END, "reaches", "length", "width", *measured))))
-    read = one.filter(pl.col(END) == READ).unique([TYRE, INJURY], keep="any")
-    read = read.select(TYRE, INJURY, "reaches", *(pl.col(n).alias(f"{n} as read") for n in ("length", "width")))
-    most = one.group_by(TYRE, INJURY).agg(pl.col(*measured).max()) if measured else one.select(TYRE, INJURY).unique()
-    most = most.join(read, on=[TYRE, INJURY], how="left")
+    looked_at = dict.fromkeys((TYRE, INJURY, "reaches", "length", "width", *measured))
+    most = laid.filter(pl.col(END) == READ).select(*looked_at).unique([TYRE, INJURY], keep="any")
     written = injuries.select(TYRE, INJURY, *(_is_written(name) for name in measured))
     counted = tyres.select(
         TYRE, *(_is_written(f"tyre.{name}") for name in ("plies", "belts") if f"tyre.{name}" in tyres.columns)
@@ -107,7 +106,7 @@ def _suspect_injuries(
     rows = rows.join(written, on=[TYRE, INJURY], how="left")
 
     def figure(name: str) -> pl.Expr:
-        """Return the most that was written for a measure, null where nothing was."""
+        """Return a measure as read, which lies no lower than what is checked, null where nothing was written."""
         return pl.when(as_written(name)).then(pl.col(name)) if name in measured else pl.lit(None, pl.Float64)
 
     def there(name: str) -> pl.Expr:
@@ -121,9 +120,7 @@ def _suspect_injuries(
     )  # fmt: skip
     shallow = pl.col("reaches").is_in(["rubber", "cord"]) & pl.any_horizontal(figure(name) > 0.0 for name in COUNTS)
     more = pl.any_horizontal(figure("plies damaged") > there("plies"), figure("belts damaged") > there("belts"))
-    nothing = pl.any_horizontal(
-        figure(name).is_not_null() & (pl.col(f"{name} as read") <= 0.0) for name in ("length", "width")
-    )
+    nothing = pl.any_horizontal(figure(name).is_not_null() & (pl.col(name) <= 0.0) for name in ("length", "width"))
     suspect = pl.any_horizontal(one.fill_null(value=False) for one in (past, shallow, more, nothing))
     return rows.filter(suspect).select(TYRE)
 
@@ -136,17 +133,17 @@ def suspect_zones(injuries: pl.DataFrame, judged: Judged) -> pl.DataFrame:
     """Return TYRE of those that name a zone or a side which the tape does not find; `injuries` hold what is written."""
     if judged.injuries.is_empty() or not {"zone", "side"} & {*injuries.columns}:
         return pl.DataFrame(schema={TYRE: pl.Int32})
-    found = judged.injuries.filter(pl.col("placed from") != "zone").group_by(TYRE, INJURY).agg(pl.col("zone").unique())
-    named = [
-        pl.col(name) if name in injuries.columns else pl.lit(None, pl.String).alias(name) for name in ("zone", "side")
-    ]
-    rows = injuries.select(TYRE, INJURY, *named).join(found, on=[TYRE, INJURY], how="inner", suffix=" found")
-    is_named = pl.col("zone").is_not_null() & (pl.col("zone") != UNKNOWN)
-    elsewhere = is_named & ~pl.col("zone found").list.contains(pl.col("zone"))
-    off_crown = (pl.col("side") == "crown") & ~pl.col("zone found").list.eval(
-        pl.element().str.starts_with("crown")
-    ).list.any()
-    return rows.filter(elsewhere | off_crown).select(TYRE).unique()
+    there = {*injuries.columns}
+    zone, side = (pl.col(name) if name in there else pl.lit(None, pl.String) for name in ("zone", "side"))
+    named = injuries.select(
+        TYRE, INJURY, pl.when(zone != UNKNOWN).then(zone).alias("named"), (side == "crown").alias("on crown")
+    ).filter(pl.col("named").is_not_null() | pl.col("on crown"))
+    found = judged.injuries.filter(pl.col("placed from") != "zone").select(TYRE, INJURY, pl.col("zone").cast(pl.String))
+    by_injury = named.join(found, on=[TYRE, INJURY], how="inner").group_by(TYRE, INJURY).agg(
+        (pl.col("named").is_null() | (pl.col("named") == pl.col("zone"))).any().alias("is there"),
+        (~pl.col("on crown") | pl.col("zone").is_in(CROWN)).fill_null(value=True).any().alias("is on crown"),
+    )  # fmt: skip
+    return by_injury.filter(~pl.col("is there") | ~pl.col("is on crown")).select(TYRE).unique()
 
 
 def confirm(

@@ -13,6 +13,7 @@ from mendbook.rulebook.book import Rulebook
 from mendbook.terms.vocabulary import Subject
 from mendbook.triage.evaluators import Asked
 from mendbook.triage.passes import Judged, Passes
+from mendbook.yard.carried import Carried
 from mendbook.yard.deciders import Deciders
 from mendbook.yard.reading import TYRE
 
@@ -43,12 +44,20 @@ class YardEvaluator:
         return self._columns[key]
 
 
+@dataclass(frozen=True, kw_only=True)
 class YardPasses(Passes):
-    """The passes, with spacing as many tyres ask for it."""
+    """The passes as many tyres ask for them: spacing, and no more facts in the rows of injuries than are `carried`."""
+
+    carried: Carried
+
+    def injuries(self, frames: Frames) -> pl.DataFrame:
+        """Return the injury rows with every fact that is carried and needs no repair class."""
+        narrow = Frames(self.carried.before(frames.tyres), self.carried.before(frames.injuries))
+        return self.carried.after(super().injuries(narrow))
 
     def pairs(self, frames: Frames) -> Frames:
         """Return the frames with number and spacing."""
-        return self.derivation.pairs_of_many(frames, TYRE)
+        return self.derivation.pairs_of_many(frames, TYRE, self.carried.facts)
 
 
 @dataclass(frozen=True)
@@ -59,9 +68,12 @@ class YardJudged:
     judged: Judged  # of those that are not
 
 
-def judge_frames(tyres: pl.DataFrame, injuries: pl.DataFrame, passes: Passes, evaluator: YardEvaluator) -> YardJudged:
-    """Return what the rules say of the laid-out frames."""
-    asked = Asked(possible(tyres, injuries))
+def judge_frames(
+    tyres: pl.DataFrame, injuries: pl.DataFrame, passes: Passes, evaluator: YardEvaluator,
+    values: Mapping[str, frozenset[str]],
+) -> YardJudged:  # fmt: skip
+    """Return what the rules say of the laid-out frames; `values` are those that given listed facts take in them."""
+    asked = Asked(values)
     people = passes.people(tyres, evaluator, asked)
     counts = (pl.col(STOPS) > 0) & (pl.col(END) != GOOD)
     stopped = people.filter(counts).get_column(TYRE).unique().implode()
@@ -75,6 +87,6 @@ def possible(tyres: pl.DataFrame, injuries: pl.DataFrame) -> Mapping[str, frozen
     found: dict[str, frozenset[str]] = {}
     for frame in (tyres, injuries):
         for name, kind in frame.schema.items():
-            if kind == pl.String and name not in (USE, "zone"):
+            if isinstance(kind, pl.String | pl.Enum) and name not in (USE, "zone"):
                 found[name] = frozenset(frame.get_column(name).drop_nulls().unique())
     return found

@@ -28,7 +28,7 @@ SCHEMA: dict[str, pl.DataType | type[pl.DataType]] = {
     PROCESS: pl.String, KIT: pl.String, LACKING: pl.List(pl.String), SETPOINT: pl.Float64, CURE: pl.Float64,
     RELEASE: pl.Float64,
 }  # fmt: skip
-LOOKED_AT = (
+PLANNED_BY = (
     "casing", "moisture", "kind", "reaches", "cavity depth", "thickness", "deciding length", "deciding width", "length",
     "width", "outside length", "inside length", "inside width", "reinforcement extra", "reinforcement thickness",
     "crown high", "shoulder high", "sidewall high", "section width", "inflated width", "height", "rim", "half girth",
@@ -79,7 +79,7 @@ class YardPlanner:
         if repairable.is_empty():
             return pl.DataFrame(schema={TYRE: pl.Int32, INJURY: pl.Int32, **SCHEMA})
         placed = self._benches.place(self._binding.bind(repairable, judged), tyres)
-        looked = repairable.select(CLASS, "zone", *LOOKED_AT).hstack(placed.rows.select(RULED_OUT, BENCH))
+        looked = repairable.select(CLASS, "zone", *PLANNED_BY).hstack(placed.rows.select(RULED_OUT, BENCH))
         distinct = looked.unique(maintain_order=True).with_row_index(PLAN)
         plans = self._plan(distinct, placed.benches)
         which = looked.join(distinct, on=looked.columns, how="left", nulls_equal=True, maintain_order="left")

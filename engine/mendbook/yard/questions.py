@@ -16,7 +16,7 @@ from mendbook.triage.evaluators import Asked
 from mendbook.triage.findings import TYRE as OF_TYRE
 from mendbook.triage.outlook import MOST_TRIED
 from mendbook.triage.passes import Judged, Passes
-from mendbook.yard.cells import ENDS
+from mendbook.yard.cell_table import ENDS
 from mendbook.yard.judging import YardEvaluator, possible
 from mendbook.yard.looks import ABOUT, NUMBER, OTHERS, PLACE, TO_DO, WAY, WORD, Looks
 from mendbook.yard.reading import NAME, OPEN, TYRE, Read, YardReader, with_sized
@@ -101,7 +101,7 @@ class YardQuestions:
         is_own = pl.col(OWNER).is_null() if subject is Subject.TYRE else pl.col(OWNER) == pl.col(INJURY)
         changed = [
             pl.when(is_own & (pl.col(PLACE) == place)).then(NUMBER if kind == pl.Float64 else WORD).otherwise(name)
-            .alias(name)
+            .cast(kind).alias(name)
             for place, fact in enumerate(self._looks.facts[subject])
             for name in self._looks.overrides.get(fact, ())
             if (kind := rows.schema[name])

@@ -10,13 +10,15 @@ import polars as pl
 from mendbook.facts.readings import BAD, GOOD
 from mendbook.facts.scenarios import CHOICE, END, INJURY, INJURY_CHOICE, MOST_CHOICES, USE, VARIANT
 from mendbook.rulebook.book import Rulebook
-from mendbook.terms.vocabulary import Subject, Vocabulary, Worse
+from mendbook.terms.vocabulary import Subject, Vocabulary
 from mendbook.triage.passes import MOST_ROWS
-from mendbook.yard.blocks import LAW, SIZED, USES, blocks
-from mendbook.yard.cells import ENDS, FAULTS, YES, CellReader, as_written
+from mendbook.yard.blocks import LAW, SIZED, USES, blocks, is_ordered
+from mendbook.yard.cell_table import ENDS, FAULTS, at_end, kind_of
+from mendbook.yard.cells import YES, CellReader
 
 TYRE = "tyre"
 NAME = "name"
+_AT = "at"
 OPEN = "ways to read it"  # in how many ways the unordered facts still open may combine
 
 
@@ -28,18 +30,22 @@ class Constant:
     ends: tuple[float | str | None, float | str | None, float | str | None]
 
     @property
-    def kind(self) -> type[pl.DataType]:
-        """The type of its column."""
-        return pl.String if isinstance(self.ends[-1], str) else pl.Float64
+    def is_listed(self) -> bool:
+        """True for a listed fact, False for a measure."""
+        return isinstance(self.ends[-1], str)
 
 
 @dataclass(frozen=True)
 class Read:
-    """Tyres and injuries, one row each: TYRE, every fact as its reader gives it, FAULTS and OPEN; and the constants."""
+    """Tyres and injuries, one row each: TYRE, every fact as `CellTable` spells it, FAULTS and OPEN; and the constants.
+
+    `values` holds every value that a listed fact of them takes at all, and perhaps more; a zone is found later.
+    """
 
     tyres: pl.DataFrame
     injuries: pl.DataFrame
     constants: Mapping[Subject, Sequence[Constant]]
+    values: Mapping[str, frozenset[str]]
 
 
 class YardReader:
@@ -55,15 +61,19 @@ class YardReader:
 
     def read(self, tyres: pl.DataFrame, injuries: pl.DataFrame) -> Read:
         """Return the facts of `tyres` (TYRE, columns of text) and `injuries` (TYRE, INJURY, NAME, columns of text)."""
-        of_tyres, constants = self._facts(tyres, Subject.TYRE)
-        of_injuries, own = self._facts(with_sized(injuries, of_tyres), Subject.INJURY)
-        return Read(of_tyres, of_injuries, {Subject.TYRE: constants, Subject.INJURY: own})
+        values: dict[str, frozenset[str]] = {}
+        of_tyres, constants = self._facts(tyres, Subject.TYRE, values)
+        of_injuries, own = self._facts(with_sized(injuries, of_tyres), Subject.INJURY, values)
+        values.pop("zone", None)  # the tape decides, whatever is written
+        return Read(of_tyres, of_injuries, {Subject.TYRE: constants, Subject.INJURY: own}, values)
 
     def readers(self, subject: Subject) -> Sequence[CellReader]:
         """Return the readers of the columns of `subject`."""
         return self._readers[subject]
 
-    def _facts(self, frame: pl.DataFrame, subject: Subject) -> tuple[pl.DataFrame, list[Constant]]:
+    def _facts(
+        self, frame: pl.DataFrame, subject: Subject, values: dict[str, frozenset[str]]
+    ) -> tuple[pl.DataFrame, list[Constant]]:
         keys = [name for name in (TYRE, INJURY, NAME) if name in frame.columns]
         facts, constants = frame.select(keys), list[Constant]()
         faults: list[pl.Series] = []
@@ -73,14 +83,10 @@ class YardReader:
                 continue
             if not on and (found := self._constant(reader)):
                 constants += found
+                values |= {one.name: frozenset(map(str, one.ends)) for one in found if one.is_listed}
                 continue
-            table = reader.read(frame)
-            if on:
-                written = [as_written(name) for name in on]
-                keys_of = frame.select(pl.col(name).alias(as_written(name)) for name in on)
-                got = keys_of.join(table, on=written, how="left", nulls_equal=True, maintain_order="left").drop(written)
-            else:
-                got = table[[0] * frame.height]
+            got = reader.read(frame)
+            values |= reader.values(frame)
             faults.append(got.get_column(FAULTS))
             facts = facts.hstack(got.drop(FAULTS).get_columns())
         named = [faulty.alias(str(place)) for place, faulty in enumerate(faults) if faulty.null_count() < len(faulty)]
@@ -118,14 +124,8 @@ def with_sized(injuries: pl.DataFrame, of_tyres: pl.DataFrame) -> pl.DataFrame:
     """Return the columns of injuries with SIZED, by what was read of their tyres."""
     if "size" not in of_tyres.columns:
         return injuries
-    is_sized = pl.col("size").list.first() == "read"
-    sized = of_tyres.select(TYRE, pl.when(is_sized).then(pl.lit(YES)).alias(SIZED))
+    sized = of_tyres.select(TYRE, pl.when(pl.col("size") == "read").then(pl.lit(YES)).alias(SIZED))
     return injuries.join(sized, on=TYRE, how="left", maintain_order="left")
-
-
-def is_ordered(name: str, vocabulary: Vocabulary) -> bool:
-    """Return whether the values of a listed fact run from good to bad."""
-    return name in vocabulary and vocabulary[name].worse is Worse.LATER
 
 
 def is_too_open(tyres: pl.DataFrame, injuries: pl.DataFrame) -> pl.DataFrame:
@@ -143,14 +143,16 @@ def lay_out(read: Read, reader: YardReader) -> tuple[pl.DataFrame, pl.DataFrame]
     VARIANT numbers the readings of all tyres through: three for each.
     """
     tyres = _ends(read.tyres.drop(FAULTS, OPEN), reader, CHOICE)
-    tyres = tyres.with_columns(map(_constant, read.constants[Subject.TYRE]))
-    tyres = tyres.explode(USES).rename({USES: USE})
     injuries = _ends(read.injuries.drop(FAULTS, OPEN, SIZED, strict=False), reader, INJURY_CHOICE)
-    return tyres, injuries.with_columns(map(_constant, read.constants[Subject.INJURY]))
+    return (
+        tyres.with_columns(_constant(one, reader.vocabulary) for one in read.constants[Subject.TYRE]),
+        injuries.with_columns(_constant(one, reader.vocabulary) for one in read.constants[Subject.INJURY]),
+    )
 
 
-def _constant(constant: Constant) -> pl.Expr:
-    good, read, bad = (pl.lit(value, constant.kind) for value in constant.ends)
+def _constant(constant: Constant, vocabulary: Vocabulary) -> pl.Expr:
+    kind = kind_of(constant.name, vocabulary) if constant.is_listed else pl.Float64
+    good, read, bad = (pl.lit(value, kind) for value in constant.ends)
     if len(set(constant.ends)) == 1:
         return read.alias(constant.name)
     end = pl.col(END)
@@ -158,34 +160,34 @@ def _constant(constant: Constant) -> pl.Expr:
 
 
 def _ends(facts: pl.DataFrame, reader: YardReader, choice: str) -> pl.DataFrame:
-    several = [name for name in reader.unordered(facts) if (facts.get_column(name).list.len() > 1).any()]
-    plain = [
-        name for name, kind in facts.schema.items() if "@" not in name and kind != pl.List(pl.String) and name != NAME
-    ]
-    lists = [name for name, kind in facts.schema.items() if kind == pl.List(pl.String) and name not in several]
-    measures = [name.removesuffix("@0") for name in facts.columns if name.endswith("@0")]
-    parts = []
-    for end in range(ENDS):
-        listed = [
-            pl.col(name)
-            if name == USES  # spread over rows later
-            else pl.col(name).list.last()
-            if end and is_ordered(name, reader.vocabulary)
-            else pl.col(name).list.first()
-            for name in lists
-        ]
-        parts.append(
-            facts.select(
-                *plain,
-                (pl.col(TYRE) * ENDS + end).cast(pl.Int32).alias(VARIANT),
-                pl.lit(end, pl.Int8).alias(END),
-                *(pl.col(f"{name}@{end}").alias(name) for name in measures),
-                *listed,
-                *several,
-            )
+    facts = _spread(facts, reader, choice)
+    at_ends = [name.removesuffix("@0") for name in facts.columns if name.endswith("@0")]
+    plain = [name for name in facts.columns if "@" not in name and name != NAME]
+    return pl.concat(
+        facts.select(
+            *plain,
+            (pl.col(TYRE) * ENDS + end).cast(pl.Int32).alias(VARIANT),
+            pl.lit(end, pl.Int8).alias(END),
+            *(pl.col(at_end(name, end)).alias(name) for name in at_ends),
         )
-    frame = pl.concat(parts)
+        for end in range(ENDS)
+    )
+
+
+def _spread(facts: pl.DataFrame, reader: YardReader, choice: str) -> pl.DataFrame:
+    """Return a row for each way in which the unordered facts may come out together, and for each use."""
+    unordered = reader.unordered(facts)
+    several = [name for name in unordered if (facts.get_column(name).list.len() > 1).any()]
+    kinds = {name: kind_of(name, reader.vocabulary) for name in unordered}
+    single = [pl.col(name).list.first().cast(kinds[name]) for name in unordered if name not in several]
+    lists = [*several, *(name for name in (USES,) if name in facts.columns)]
+    spread = facts.select(pl.int_range(pl.len(), dtype=pl.UInt32).alias(_AT), *lists)
     for name in several:
-        frame = frame.explode(name)
-    number = pl.int_range(pl.len(), dtype=pl.Int32).over([VARIANT, *(k for k in (INJURY,) if k in frame.columns)])
-    return frame.with_columns((number if several else pl.lit(0, pl.Int32)).alias(choice))
+        spread = spread.explode(name).cast({name: kinds[name]})
+    number = pl.int_range(pl.len(), dtype=pl.Int32).over(_AT) if several else pl.lit(0, pl.Int32)
+    spread = spread.with_columns(number.alias(choice))
+    if USES in lists:
+        spread = spread.explode(USES).rename({USES: USE}).cast({USE: kind_of(USE, reader.vocabulary)})
+    wide = facts.with_columns(single).drop(lists)
+    rows = wide if spread.height == wide.height else wide[spread.get_column(_AT)]
+    return rows.hstack(spread.drop(_AT).get_columns())

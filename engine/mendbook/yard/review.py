@@ -1,6 +1,6 @@
 """Review a yard, batch by batch: what was written in, what was decided out, and nothing lost between."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import polars as pl
@@ -9,12 +9,13 @@ from mendbook.columns.speak import SCORE
 from mendbook.facts.scenarios import INJURY, Frames
 from mendbook.triage.shop import Shop
 from mendbook.yard.batch import FAULT_SCHEMA, Batch, no_faults
-from mendbook.yard.cells import FAULTS
+from mendbook.yard.carried import Carried
+from mendbook.yard.cell_table import FAULTS
 from mendbook.yard.deciders import DECIDED_BY, LIMIT, LINE, MARGIN, MARGIN_OF, Deciders
 from mendbook.yard.deciding import HELD_BY, OUTCOME, STOPPED_BY, UP_TO_VERDICT, Decider, Decisions
 from mendbook.yard.impossible import confirm, suspect_places, suspect_zones
 from mendbook.yard.judging import YardEvaluator, YardJudged, YardPasses, judge_frames
-from mendbook.yard.planning import YardPlanner, with_plans
+from mendbook.yard.planning import PLANNED_BY, YardPlanner, with_plans
 from mendbook.yard.questions import YardQuestions
 from mendbook.yard.reading import NAME, TYRE, Read, YardReader, is_too_open, lay_out
 from mendbook.yard.singly import judge_singly, mapped
@@ -62,7 +63,9 @@ class Reviewer:
         self._book = book
         self._planner = YardPlanner(shop) if plan else None
         self._reader = YardReader(book, on, law)
-        self._passes = YardPasses(shop.derivation, book.verdicts, (), book.not_covered)
+        self._passes = YardPasses(
+            shop.derivation, book.verdicts, (), book.not_covered, carried=Carried(shop, PLANNED_BY)
+        )
         deciders = Deciders(book, UP_TO_VERDICT)
         self._evaluator = YardEvaluator(book, deciders)
         self._decider = Decider(book, shop.derivation, deciders)
@@ -92,7 +95,7 @@ class Reviewer:
         faults = pl.concat([faults, self._too_open(read, batch)])
         sound = _without(read, faults)
         tyres, injuries = lay_out(sound, self._reader)
-        yard = judge_frames(tyres, injuries, self._passes, self._evaluator)
+        yard = judge_frames(tyres, injuries, self._passes, self._evaluator, read.values)
         faults = pl.concat([faults, self._impossible(yard, batch, injuries)])
         decided = self._decider.decide(yard)
         decisions, repairable = _rows(batch, decided, faults), _drop(decided.repairable, faults)
@@ -154,7 +157,7 @@ def _not_rejected(repairable: pl.DataFrame, tyres: pl.DataFrame) -> pl.DataFrame
 
 
 def _without(read: Read, faults: pl.DataFrame) -> Read:
-    return Read(_drop(read.tyres, faults), _drop(read.injuries, faults), read.constants)
+    return replace(read, tyres=_drop(read.tyres, faults), injuries=_drop(read.injuries, faults))
 
 
 def _quarantine(batch: Batch, faults: pl.DataFrame) -> pl.DataFrame:
@@ -185,7 +188,7 @@ def _rows(batch: Batch, decided: Decisions, faults: pl.DataFrame) -> pl.DataFram
     rows = rows.join(of_tyre, on=TYRE, how="left").sort("row", INJURY, maintain_order=True)
     # A batch of stopped tyres alone has nothing to say of the rest, and yet the same columns.
     missing = [pl.lit(None, kind).alias(name) for name, kind in DECISION_SCHEMA.items() if name not in rows.columns]
-    return rows.with_columns(missing).select(*DECISION_SCHEMA)
+    return rows.with_columns(missing).select(pl.col(name).cast(kind) for name, kind in DECISION_SCHEMA.items())
 
 
 _OF_BOTH = (OUTCOME, HELD_BY, STOPPED_BY)
