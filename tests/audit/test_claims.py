@@ -49,9 +49,18 @@ def test_what_is_derived_keeps_the_order_but_for_how_deep_it_reaches(shop: Shop)
     assert {turn.column for turn in follow(shop, frozenset()).turns} >= {"length limit", "width limit"}
 
 
-def test_an_injury_that_no_rule_speaks_of_is_shown(shop: Shop) -> None:
-    bad = broken(shop, "sidewall/through_steel_radial", lambda _: None)
-    claim = show_covered(bad, Finder(bad))
+@pytest.fixture(scope="module")
+def sought(shop: Shop) -> tuple[Shop, Finder]:
+    """A shop whose book has one rule too few and one law too mild, and the solver over it."""
+    less = broken(shop, "sidewall/through_steel_radial", lambda _: None)
+    leak = next(rule.id for rule in shop.book.rules if rule.id.startswith("law/us") and "leak" in rule.id)
+    bad = broken(less, leak, lambda rule: milder(rule, "leave"))
+    return bad, Finder(bad)
+
+
+def test_an_injury_that_no_rule_speaks_of_is_shown(shop: Shop, sought: tuple[Shop, Finder]) -> None:
+    bad, finder = sought
+    claim = show_covered(bad, finder)
     assert not claim.holds
     (case,) = claim.failures[0].cases
     said = answer(case, bad)
@@ -59,10 +68,9 @@ def test_an_injury_that_no_rule_speaks_of_is_shown(shop: Shop) -> None:
     assert answer(case, shop).reason != said.reason
 
 
-def test_a_law_that_is_milder_than_its_clause_is_shown(shop: Shop) -> None:
-    place = next(rule.id for rule in shop.book.rules if rule.id.startswith("law/us") and "leak" in rule.id)
-    bad = broken(shop, place, lambda rule: milder(rule, "leave"))
-    claim = show_lawful(bad, Finder(bad))
+def test_a_law_that_is_milder_than_its_clause_is_shown(shop: Shop, sought: tuple[Shop, Finder]) -> None:
+    bad, finder = sought
+    claim = show_lawful(bad, finder)
     assert not claim.holds
     (case,) = claim.failures[0].cases
     assert case.law == "us"

@@ -48,7 +48,15 @@ def test_few_readings_between_are_joined_by_a_smooth_and_rising_line() -> None:
     assert found.scorch_2_min == pytest.approx(share(2 / RISE), rel=4e-3)
 
 
-@pytest.mark.parametrize(("noise", "within"), [(0.02, 0.005), (0.06, 0.01), (0.13, 0.025), (0.26, 0.05)])
+@pytest.mark.parametrize(
+    ("noise", "within"),
+    [
+        (0.02, 0.005),
+        pytest.param(0.06, 0.01, marks=pytest.mark.long),
+        pytest.param(0.13, 0.025, marks=pytest.mark.long),
+        (0.26, 0.05),
+    ],
+)
 def test_scatter_shifts_t90_little_and_to_neither_side(noise: float, within: float) -> None:
     """Up to 2 % of the rise; curemeters scatter by a few tenths of a per cent. Single readings would be far off."""
     time = np.linspace(0, 40, 241)

@@ -1,6 +1,7 @@
 """Holds at the level of a case: the case raises it, what the docket says to write clears it."""
 
 import re
+from collections.abc import Iterable
 from typing import Any
 
 import pytest
@@ -183,7 +184,12 @@ def test_every_hold_is_tried_or_named_as_not_raised(book: Rulebook) -> None:
     assert holding == {*RAISED, *NOT_RAISED}
 
 
-@pytest.mark.parametrize("rule", RAISED)
+def a_third(rules: Iterable[str]) -> list[Any]:
+    """Return every rule, two of three for the long run only."""
+    return [pytest.param(rule, marks=[pytest.mark.long] if place % 3 else []) for place, rule in enumerate(rules)]
+
+
+@pytest.mark.parametrize("rule", a_third(RAISED))
 def test_what_the_docket_says_to_write_clears_the_hold(rule: str, shop: Shop) -> None:
     tree = RAISED[rule]
     uses = (tree["service"]["use"],)
@@ -206,9 +212,7 @@ LOOKED_FOR = {
 }
 
 
-@pytest.mark.parametrize(
-    "rule", [pytest.param(one, marks=[pytest.mark.long] if place % 3 else []) for place, one in enumerate(LOOKED_FOR)]
-)
+@pytest.mark.parametrize("rule", a_third(LOOKED_FOR))
 def test_a_good_look_takes_no_verdict_away_and_a_bad_one_never_makes_it_milder(rule: str, shop: Shop) -> None:
     tree = LOOKED_FOR[rule]
     before = triage(tree, shop, law=law_of(rule))

@@ -52,7 +52,11 @@ def test_any_order_gets_what_it_allows(wanted: CureOrder, left_out: list[str]) -
     ]
     assert advice.what_ifs
     assert Advice.model_validate_json(advice.model_dump_json()) == advice
-    assert advise(wanted, 6) == advice
+
+
+def test_the_same_order_gets_the_same_advice() -> None:
+    wanted = order(beside(60), pad(), schedule="economy")
+    assert advise(wanted, 6) == advise(wanted, 6)
 
 
 @pytest.mark.long

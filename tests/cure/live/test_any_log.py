@@ -1,6 +1,9 @@
 """Whatever a logger writes, there is a state and a report: drawn logs with every kind of nonsense in them."""
 
+from typing import Any
+
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -54,17 +57,7 @@ def column(name: str, times: np.ndarray, chance: np.random.Generator, depth: flo
     return Channel(name, readings, depth)
 
 
-@settings(max_examples=25, deadline=None)
-@given(
-    wanted=st.sampled_from(ORDERS),
-    seed=st.integers(0, 10**6),
-    count=st.sampled_from([1, 2, 3, 5, 8, 20, 120]),
-    every=st.sampled_from([1.0, 5.0, 30.0, 60.0, 300.0]),
-    has_inside=st.booleans(),
-    has_pressure=st.booleans(),
-    torn=st.booleans(),
-)
-def test_there_is_always_a_state(
+def check_state(
     wanted: CureOrder, seed: int, count: int, every: float, has_inside: bool, has_pressure: bool, torn: bool
 ) -> None:
     chance = np.random.default_rng(seed)
@@ -90,3 +83,27 @@ def test_there_is_always_a_state(
         assert as_text(live_report(state, width), width)
         assert as_text(live_display(state, width, "told"), width)
     assert "\n" not in live_line(state)
+
+
+drawn = given(
+    wanted=st.sampled_from(ORDERS),
+    seed=st.integers(0, 10**6),
+    count=st.sampled_from([1, 2, 3, 5, 8, 20, 120]),
+    every=st.sampled_from([1.0, 5.0, 30.0, 60.0, 300.0]),
+    has_inside=st.booleans(),
+    has_pressure=st.booleans(),
+    torn=st.booleans(),
+)
+
+
+@settings(max_examples=12, deadline=None)
+@drawn
+def test_there_is_always_a_state(**log: Any) -> None:
+    check_state(**log)
+
+
+@pytest.mark.long
+@settings(max_examples=300, deadline=None)
+@drawn
+def test_there_is_always_a_state_long(**log: Any) -> None:
+    check_state(**log)

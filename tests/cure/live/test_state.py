@@ -1,5 +1,7 @@
 """A running cure against a truth worked out by lines: other properties than ordered, noise on every sensor."""
 
+from typing import Any
+
 import numpy as np
 import pytest
 from hypothesis import example, given, settings
@@ -193,20 +195,34 @@ CLEAN = {
 }
 
 
-@settings(max_examples=60, deadline=None)
-@example(name="cooling", share=1.0, seed=1315, every=10.0, noisy=True)  # a pad that flickers as it falls
-@example(name="cooling", share=0.545, seed=0, every=60.0, noisy=True)  # one pad has fallen further than the other
-@given(
-    name=st.sampled_from(list(CLEAN)),
-    share=st.floats(0.0, 1.0),
-    seed=st.integers(0, 10_000),
-    every=st.sampled_from([10.0, 30.0, 60.0]),
-    noisy=st.booleans(),
-)
-def test_nothing_is_found_in_a_clean_log(name: str, share: float, seed: int, every: float, noisy: bool) -> None:
+def check_clean(name: str, share: float, seed: int, every: float, noisy: bool) -> None:
     real = CLEAN[name]
     thickness = sum(layer.thickness_mm for layer in real.book.layers)
     record: Record = real.log(
         share * float(real.times[-1]) / 60, seed, (thickness - 4, thickness / 4), noisy=noisy, every=every
     )
     assert read_state(real.book, record).faults == ()
+
+
+clean = given(
+    name=st.sampled_from(list(CLEAN)),
+    share=st.floats(0.0, 1.0),
+    seed=st.integers(0, 10_000),
+    every=st.sampled_from([10.0, 30.0, 60.0]),
+    noisy=st.booleans(),
+)
+
+
+@settings(max_examples=25, deadline=None)
+@example(name="cooling", share=1.0, seed=1315, every=10.0, noisy=True)  # a pad that flickers as it falls
+@example(name="cooling", share=0.545, seed=0, every=60.0, noisy=True)  # one pad has fallen further than the other
+@clean
+def test_nothing_is_found_in_a_clean_log(**log: Any) -> None:
+    check_clean(**log)
+
+
+@pytest.mark.long
+@settings(max_examples=600, deadline=None)
+@clean
+def test_nothing_is_found_in_a_clean_log_long(**log: Any) -> None:
+    check_clean(**log)
