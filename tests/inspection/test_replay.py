@@ -47,6 +47,7 @@ FIGURES = {
     "quarry/loader_ran_low.yaml": (29, 145),
     "quarry/loader_ran_low_x_rayed.yaml": (29, 145),
     "quarry/loader_sidewall_cut.yaml": (32, 145),
+    "quarry/loader_worth.yaml": (32, 145),
     "road/drive_axle_nail.yaml": (16, 110),
 }
 
