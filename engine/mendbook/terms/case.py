@@ -2,6 +2,7 @@
 
 import re
 from datetime import date
+from functools import cache
 from typing import Annotated, Any, Final, Literal, cast
 
 from pydantic import (
@@ -225,6 +226,7 @@ class Case(BaseModel):
         return self.earlier_repairs if isinstance(self.earlier_repairs, tuple) else ()
 
 
+@cache
 def attribute(fact: str) -> str:
     """Return the Python name of a fact: 'run flat' -> 'run_flat'."""
     return fact.replace(" ", "_").replace("-", "_").replace(",", "")

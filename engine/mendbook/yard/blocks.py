@@ -56,9 +56,10 @@ _INJURY = (
 )  # fmt: skip
 
 
-# What the reader of an injury looks at whatever is asked of it.
+# What the readers of a tyre and of an injury look at whatever is asked of them.
 ALWAYS = (
-    "reaches", "plies damaged", "cords cut", "belts damaged", "depth", "zone", "distance from bead",
+    "use", "construction", "casing", "rim diameter", "load capacity", "age", "tread left", "plies", "earlier repairs",
+    "tkph use", "reaches", "plies damaged", "cords cut", "belts damaged", "depth", "zone", "distance from bead",
     "distance from centreline",
 )  # fmt: skip
 

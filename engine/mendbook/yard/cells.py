@@ -134,7 +134,7 @@ class CellReader:
         except ImpossibleCase as error:
             return (Fault(_column(".".join(map(str, error.path)), given), str(error)),)
         law = law_of(case, self._law)
-        readings = read_readings(case, self._book.vocabulary, on, law)
+        readings = read_readings(case, self._looked_at, on, law)
         listed = {**readings.tyre.listed, USES: tuple(readings.uses), LAW: (law,)}
         return Reading(readings.tyre.measures, listed, readings.tyre.uncertain)
 

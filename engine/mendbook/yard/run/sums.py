@@ -5,10 +5,13 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field
 from typing import Any, Self
 
+import polars as pl
+
 from mendbook.yard.batch import Batch, rows_in
 from mendbook.yard.deciding import OUTCOME
 from mendbook.yard.review import Reviewed
 from mendbook.yard.run.fault import LostRowsError
+from mendbook.yard.summary import count_names
 
 HOLD = "hold"
 ROW = "row"
@@ -52,17 +55,19 @@ class Sums:
 def count(batch: Batch, reviewed: Reviewed, where: str) -> Sums:
     """Return the sums of a batch. Raises LostRowsError when a row is missing, comes twice, or was never there."""
     came, judged, out = rows_in(batch), reviewed.decisions.get_column(ROW), reviewed.quarantined.get_column(ROW)
-    outcomes = Counter(reviewed.decisions.get_column(OUTCOME).to_list() if len(judged) else ())
+    outcomes = count_names(reviewed.decisions.get_column(OUTCOME)) if len(judged) else {}
+    held = outcomes.get(HOLD, 0)
     sums = Sums(
         rows=len(came) + batch.joined,
-        decided=len(judged) - outcomes[HOLD],
-        undecided=outcomes[HOLD],
+        decided=len(judged) - held,
+        undecided=held,
         quarantined=int(came.is_in(out.implode()).sum()),
-        outcomes=dict(sorted((name, number) for name, number in outcomes.items() if number)),
+        outcomes=outcomes,
         joined=batch.joined,
     )
     sums.check(where)
-    if set(came) != {*judged, *out}:
-        odd = min(set(came) ^ {*judged, *out})
+    gone = pl.concat([judged, out]).cast(came.dtype)
+    if not came.unique().sort().equals(gone.unique().sort()):
+        odd = min({*came} ^ {*gone})
         raise LostRowsError(f"{where}: row {odd} was lost or made up. This is a fault of the program.")
     return sums
