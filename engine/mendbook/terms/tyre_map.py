@@ -40,6 +40,11 @@ class Site(Closed):
     zone: str = Field("", description="zone that was named, where nobody measured")
     is_repair: bool = Field(False, description="an earlier repair, and no injury")
 
+    @property
+    def key(self) -> str:
+        """Its name, set apart from that of an injury where it is an earlier repair."""
+        return f"earlier repair {self.name}" if self.is_repair else self.name
+
 
 class TyreMap(Closed):
     """Outline and sites of one tyre."""

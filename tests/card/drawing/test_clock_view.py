@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mendbook.card.drawing.clock_view import CENTRE, RADIUS, draw_clocks
-from mendbook.card.drawing.marks import marks_of
+from mendbook.card.drawing.marks import site_marks
 from mendbook.card.drawing.shapes import Drawing, Line, Point
 from mendbook.terms.plan import Repair
 from mendbook.terms.tyre_map import Site, TyreMap
@@ -16,7 +16,7 @@ from tests.card.drawing.outlines import REPAIR, SIZES, outline, site, tyre
 
 
 def drawn(*sites: Site, repair: Repair | None = None, size: str = "26.5R25") -> tuple[Drawing, ...]:
-    return draw_clocks(tyre(*sites, size=size), marks_of([one.name for one in sites]), repair)
+    return draw_clocks(tyre(*sites, size=size), site_marks(sites), repair)
 
 
 def middle(drawing: Drawing, name: str) -> Point:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mendbook.card.drawing.marks import marks_of
+from mendbook.card.drawing.marks import site_marks
 from mendbook.card.drawing.section_view import draw_section
 from mendbook.card.drawing.shapes import Drawing, Line, Point, Words
 from mendbook.terms.plan import Repair
@@ -17,7 +17,7 @@ from tests.card.drawing.outlines import REPAIR, SIZES, outline, site, tyre
 
 
 def drawn(of: TyreMap, repair: Repair | None = None) -> Drawing:
-    section = draw_section(of, marks_of([one.name for one in of.sites]), repair)
+    section = draw_section(of, site_marks(of.sites), repair)
     assert isinstance(section, Drawing)
     return section
 

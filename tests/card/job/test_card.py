@@ -158,3 +158,27 @@ def test_twelve_injuries_with_long_names_each_have_their_mark(shop: Shop) -> Non
     assert [row[0] for row in grid.rows] == [f"#{number}" for number in range(1, 13)]
     assert "Injury #8 is not drawn: its place was not measured." in text(paper)
     assert "Injury #8 is not on the clock map: its clock was not measured." in text(paper)
+
+
+def test_the_card_says_in_a_line_what_the_repair_is_worth(shop: Shop) -> None:
+    given = docket("quarry/loader_worth.yaml", shop)
+    assert given.worth is not None
+    said = text(job_card(given))
+    assert given.worth.answer.partition(". ")[0] in said
+    assert "Worth" not in text(job_card(docket(BY_OUTCOME["repair"], shop)))
+    struck = given.worth.model_copy(update={"struck": "The tyre is rejected"})
+    assert "The tyre is rejected." in text(job_card(given.model_copy(update={"worth": struck})))
+
+
+def test_every_injury_is_in_the_picture_though_one_alone_is_repaired(shop: Shop) -> None:
+    given = docket(BY_OUTCOME["repair"], shop)
+    assert given.map is not None
+    other = given.map.sites[0].model_copy(update={"name": "B", "lower_mm": 500.0, "upper_mm": 520.0})
+    old = other.model_copy(update={"name": "A", "is_repair": True, "clock_deg": 20.0})
+    more = given.map.model_copy(update={"sites": (*given.map.sites, other, old)})
+    paper = job_card(given.model_copy(update={"map": more}))
+    section = next(picture.drawings[0] for picture in paper.pictures if picture.key == "section")
+    assert section.named("injury A")
+    assert section.named("injury B")
+    assert section.named("earlier repair #3")
+    assert section.named("outside pad")

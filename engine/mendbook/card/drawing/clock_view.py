@@ -11,7 +11,7 @@ from typing import Literal
 
 from mendbook.card.drawing.labels import Label, column
 from mendbook.card.drawing.shapes import Anchor, Drawing, Line, Point, Ring, Shape, Words
-from mendbook.card.drawing.sites import is_whole, lies_on, off_the_clock
+from mendbook.card.drawing.sites import is_repaired, is_whole, lies_on, off_the_clock
 from mendbook.terms.plan import Patch, Repair
 from mendbook.terms.tyre_map import Outline, Site, TyreMap
 
@@ -87,7 +87,7 @@ def draw_clocks(tyre: TyreMap, marks: Mapping[str, str], repair: Repair | None =
         for side in sides
         for face in ("outside", "inside")
     ]
-    left_out = tuple(words for site in tyre.sites if (words := off_the_clock(site, marks[site.name])))
+    left_out = tuple(words for site in tyre.sites if (words := off_the_clock(site, marks[site.key])))
     first = drawn[0]
     return (Drawing(first.title, first.width, first.height, first.shapes, first.scale, left_out), *drawn[1:])
 
@@ -96,10 +96,10 @@ def _draw(dial: _Dial, sites: Sequence[Site], marks: Mapping[str, str], repair: 
     own = [site for site in sites if lies_on(site, dial.side)]
     shapes = [*_tyre(dial)]
     for site in own:
-        if repair is not None and site.name == repair.injury:
+        if repair is not None and is_repaired(site, repair):
             shapes += _laid(dial, site, repair.patches)
     for site in own:
-        shapes += _site(dial, site, marks[site.name])
+        shapes += _site(dial, site, marks[site.key])
     shapes += _names(dial, own, marks)
     title = f"{dial.side.capitalize()}, from {dial.face}"
     turning = "clockwise" if dial.turn > 0 else "anticlockwise"
@@ -171,7 +171,7 @@ def _names(dial: _Dial, sites: Sequence[Site], marks: Mapping[str, str]) -> Iter
         known = [edge for edge in (site.lower_mm, site.upper_mm) if edge is not None]
         along = sum(known) / len(known) if known else dial.outline.half_girth_mm
         at = dial.point(along, site.clock_deg)
-        mark = marks[site.name]
+        mark = marks[site.key]
         (right if at[0] >= CENTRE[0] else left).append(Label(f"name {mark}", at, mark))
     yield from column(right, CENTRE[0] + BESIDE, 7.5, HEIGHT, anchor="start")
     yield from column(left, CENTRE[0] - BESIDE, 7.5, HEIGHT, anchor="end")

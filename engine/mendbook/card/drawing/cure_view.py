@@ -15,7 +15,7 @@ from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.cure_sheet import CureSheet
 
 TITLE = "Cure curve"
-WIDTH, HEIGHT = 62.0, 44.0  # mm
+WIDTH, HEIGHT = 62.0, 42.0  # mm
 LEFT, RIGHT, TOP, BOTTOM = 7.5, 21.5, 9.5, 7.0  # mm kept free round the axes
 EVERY_C = 20  # °C from line to line
 HOURS = (15, 30, 60, 120, 240, 480, 960)  # min from tick to tick

@@ -1,9 +1,13 @@
 """Where an injury lies, in words and as far as it was measured; what was not is said, never guessed."""
 
+from collections.abc import Iterable
+
 from mendbook.card.lettering import plain
+from mendbook.terms.plan import Repair
 from mendbook.terms.tyre_map import Site
 
 CROWN = "crown"
+ROUNDING = 0.5  # mm
 
 
 def lies_on(site: Site, side: str) -> bool:
@@ -14,6 +18,29 @@ def lies_on(site: Site, side: str) -> bool:
 def is_whole(site: Site) -> bool:
     """Return whether both of its edges are known."""
     return site.lower_mm is not None and site.upper_mm is not None
+
+
+def known_edges(site: Site) -> list[float]:
+    """Return the edges that are known [mm from the bead toe], that nearer the bead first."""
+    return [edge for edge in (site.lower_mm, site.upper_mm) if edge is not None]
+
+
+def counts_more(site: Site) -> bool:
+    """Return whether it counts as wider than it was measured, by more than rounding."""
+    if site.counted_mm is None or site.lower_mm is None or site.upper_mm is None:
+        return False
+    return max(site.lower_mm - site.counted_mm[0], site.counted_mm[1] - site.upper_mm) > ROUNDING
+
+
+def is_repaired(site: Site, repair: Repair | None) -> bool:
+    """Return whether `repair` is that of a site."""
+    return repair is not None and not site.is_repair and site.name == repair.injury
+
+
+def middle_of(sites: Iterable[Site], repair: Repair | None) -> float | None:
+    """Return the middle of the injury that is repaired [mm from the bead toe], as the plan counts it."""
+    site = next((one for one in sites if is_repaired(one, repair)), None)
+    return None if site is None or site.counted_mm is None else sum(site.counted_mm) / 2
 
 
 def spread_words(site: Site) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from mendbook.card.cure_report import further_cautions
-from mendbook.card.drawing.marks import marks_of
+from mendbook.card.drawing.marks import marks_of, site_marks
 from mendbook.card.injuries import is_settled, share_words, size_words
 from mendbook.card.job.blocks import Band, Block, Grid, Paper, Part, RunOn, Text
 from mendbook.card.job.closing import rejection, service, signed
@@ -76,7 +76,7 @@ def _bands(docket: Docket) -> Iterator[Band]:
 
 def _working(docket: Docket) -> Iterator[Band]:
     repairs = docket.plan.repairs if docket.plan else ()
-    marks = marks_of([site.name for site in docket.map.sites]) if docket.map else {}
+    marks = site_marks(docket.map.sites) if docket.map else {}
     after = (*back_to_service(docket), _cautions(docket))
     if len(repairs) == 1:
         repair, mark = repairs[0], mark_of(repairs[0], marks)
@@ -110,8 +110,8 @@ def _injuries(docket: Docket) -> Part:
     if not docket.injuries:
         return Part("Injuries", (Text("None is written in the case."),))
     marks = marks_of([injury.name for injury in docket.injuries])
-    is_named = all(mark == short(name) for name, mark in marks.items())
-    rows = tuple((*([] if is_named else [marks[one.name]]), *_row(one)) for one in docket.injuries)
+    is_named = all(mark == short(one.name) for mark, one in zip(marks, docket.injuries, strict=True))
+    rows = tuple((*([] if is_named else [mark]), *_row(one)) for mark, one in zip(marks, docket.injuries, strict=True))
     verdict = "Verdict" if docket.outcome in ("repair", "serve") else "By itself"
     heads = ("Injury", "Zone", "Around x across", "Box allowed", "Of its limit", verdict)
     shares = (9, 18, 15, 13, 28, 17)

@@ -1,7 +1,7 @@
 """Where the injuries lie, as pictures: the section and the clock maps, with what is not drawn."""
 
 from mendbook.card.drawing.clock_view import draw_clocks
-from mendbook.card.drawing.marks import marks_of
+from mendbook.card.drawing.marks import site_marks
 from mendbook.card.drawing.section_view import draw_section
 from mendbook.card.drawing.shapes import Drawing
 from mendbook.card.job.blocks import Block, Picture, Points, Text
@@ -21,7 +21,7 @@ def places(docket: Docket, repair: Repair | None) -> tuple[tuple[Block, ...], tu
     """Return section and clock maps, with what is laid over the injury of `repair`; what is not drawn is listed."""
     if docket.map is None:
         return (), ()
-    marks = marks_of([site.name for site in docket.map.sites])
+    marks = site_marks(docket.map.sites)
     section = draw_section(docket.map, marks, repair)
     clocks = draw_clocks(docket.map, marks, repair)
     if isinstance(section, Drawing):

@@ -18,7 +18,7 @@ def reasons(docket: Docket) -> Part:
     blocks: list[Block] = [Text(sentence(why_words(docket)), strong=True)]
     rows = [("Basis", basis_words(docket))]
     if docket.outcome != "stop":
-        rows += [("How sure", certainty_words(docket)), ("By use", use_words(docket.uses))]
+        rows += [("How sure", certainty_words(docket)), ("By use", use_words(docket.uses)), ("Worth", _worth(docket))]
     blocks.append(Pairs(tuple((label, said) for label, said in rows if said)))
     spoken, silent = weigh(docket.findings)
     spoken = spoken or silent
@@ -39,6 +39,14 @@ def _finding(finding: Finding, told: str) -> str:
     # What a stop or a hold asks for stands under what to do.
     because = "" if finding.because == told else sentence(finding.because)
     return " ".join(filter(None, (head, because, bound_words(finding), f"Source: {sources_words(finding.sources)}.")))
+
+
+def _worth(docket: Docket) -> str:
+    """Return what the repair is worth in the first sentence of the sum, and why it does not count, when so."""
+    worth = docket.worth
+    if worth is None:
+        return ""
+    return " ".join(sentence(said) for said in (worth.answer.partition(". ")[0], worth.held, worth.struck) if said)
 
 
 def book(docket: Docket) -> Part:

@@ -46,7 +46,7 @@ _TAG: dict[Format, Size] = {
 _ROOMY: dict[Outcome, tuple[float, float]] = {
     "stop": (12.0, 10.0),
     "reject": (7.9, 7.6),
-    "hold": (9.0, 8.5),
+    "hold": (8.5, 8.0),
     "serve": (9.0, 8.5),
 }
 

@@ -34,7 +34,7 @@ def cures(repair: Repair, mark: str) -> tuple[Part, ...]:
 def repair_bands(docket: Docket, repair: Repair, marks: Mapping[str, str]) -> Iterator[Band]:
     """Yield the bands of one repair among several, with a section of its own."""
     mark = mark_of(repair, marks)
-    section = draw_section(docket.map, marks, repair) if docket.map is not None else ""
+    section = draw_section(docket.map, marks, repair, alone=True) if docket.map is not None else ""
     own = (Picture(f"section-{mark}".replace("#", ""), (section,)),) if isinstance(section, Drawing) else ()
     head = Part(f"Repair {mark}", (*method(repair).blocks, *own))
     yield Band("pair", (head, *goods(repair)), cures(repair, mark))
