@@ -25,6 +25,7 @@ EXPECTED = {
     "quarry/haul_truck_crown_edge.yaml": ("reject", "reject"),
     "quarry/loader_before_skive.yaml": ("hold", "section"),
     "quarry/loader_lightning.yaml": ("stop", None),
+    "quarry/loader_overruled.yaml": ("repair", "section"),
     "quarry/loader_ran_low.yaml": ("hold", "spot"),
     "quarry/loader_ran_low_x_rayed.yaml": ("repair", "spot"),
     "quarry/loader_sidewall_cut.yaml": ("repair", "section"),

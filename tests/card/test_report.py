@@ -8,7 +8,7 @@ from rich.console import Console
 
 from mendbook.card.printing import as_text
 from mendbook.card.report import report
-from mendbook.terms.docket import Docket
+from mendbook.terms.docket import Docket, Finding, OverruledReject
 from tests.card.samples import CORE, CUT, DOCKET, LAW, LOOK, REPAIR, SHEET, STEP
 
 WIDTHS = (40, 60, 64, 80, 100, 120)
@@ -150,11 +150,42 @@ def test_holds_and_looks_come_in_their_order() -> None:
 
 
 def test_a_house_rejection_says_who_may_overrule_it_and_a_legal_one_does_not() -> None:
-    house = flat(changed({"outcome": "reject", "verdict": "reject"}))
+    house = flat(changed({"outcome": "reject", "verdict": "reject", "findings": (rejecting(may_be_overruled=True),)}))
+    mixed = (rejecting(may_be_overruled=True), rejecting(may_be_overruled=False))
+    bound = flat(changed({"outcome": "reject", "verdict": "reject", "findings": mixed}))
     law = flat(changed({"outcome": "reject", "verdict": "reject", "basis": "law"}))
     assert "Only a named person may overrule it, with a written reason." in house
+    assert "A house default; no law or standard sets this limit. It cannot be overruled." in bound
     assert "overrule" not in law
     assert "cannot be waived" in law
+
+
+def rejecting(*, may_be_overruled: bool) -> Finding:
+    return CUT.model_copy(update={"verdict": "reject", "may_be_overruled": may_be_overruled})
+
+
+def test_an_overruled_reject_is_told_at_the_top_at_the_injury_at_the_finding_and_over_the_limits() -> None:
+    reject = OverruledReject(
+        rule=CUT.rule, name=CUT.name, about="A", by="Ada Winter", on="2026-11-20", why="no spare for weeks",
+        said=CUT.because, counts_as="section",
+    )  # fmt: skip
+    assert DOCKET.plan is not None
+    limits = tuple(one.model_copy(update={"caution": "Ada Winter answers for it."}) for one in DOCKET.plan.limits)
+    said = flat(
+        changed({
+            "verdict": "section", "overruled": (reject,), "overruled_from": "reject",
+            "injuries": (DOCKET.injuries[0].model_copy(update={"overruled_from": "reject"}),),
+            "findings": (rejecting(may_be_overruled=True).model_copy(update={"overruled": reject}),),
+            "plan": DOCKET.plan.model_copy(update={"limits": limits}),
+        })
+    )  # fmt: skip
+    told = "overruled by Ada Winter, 2026-11-20: No spare for weeks."
+    assert f"Overruled From reject, A, {CUT.name} ({CUT.rule}), {told} Basis" in said
+    assert f"O{told[1:]} It counts as section repair." in said
+    assert "overruled from" in said.split("Plan for")[0]
+    assert said.count("! Ada Winter answers for it.") == 1
+    assert "(may be overruled)" not in said
+    assert "(may be overruled)" in flat(changed({"findings": (rejecting(may_be_overruled=True),)}))
 
 
 @pytest.mark.parametrize(

@@ -85,10 +85,13 @@ def test_the_form_reads_as_a_case_once_its_blanks_are_filled(vocabulary: Vocabul
 
 def test_every_line_left_out_reads_too_when_its_mark_is_taken_away(vocabulary: Vocabulary) -> None:
     form = fill(blank_case(vocabulary, is_full=True)).replace("earlier repairs: none", "earlier repairs:")
-    case = read(uncomment(form).replace("# workshop:", "workshop:").replace("# money:", "money:"), vocabulary)
+    open_form = re.sub(r"^# (workshop|money|overrule):", r"\1:", uncomment(form), flags=re.MULTILINE)
+    named = re.sub(r"^# ( +(?:by|why):)", r"\1 Ada Winter", open_form, flags=re.MULTILINE)
+    case = read(named, vocabulary)
     assert case.found.written("crack class") == "C0"
     assert str(case.workshop.written("shop temperature")) == "20 °C"
     assert case.injuries[0].written("object") == "none"
+    assert [(one.rule, one.by) for one in case.overrule] == [("sidewall/through_bias", "Ada Winter")]
     assert case.money is not None
     assert case.money.currency == "EUR"
     assert [repair.name for repair in case.earlier_repairs if not isinstance(repair, str)] == ["P1"]

@@ -22,6 +22,7 @@ from mendbook.facts.scenarios import (
 )
 from mendbook.triage import Shop
 from mendbook.triage.evaluators import Asked
+from mendbook.triage.overruling import check_met, read_overrules
 from mendbook.triage.passes import Judged, Passes
 from mendbook.triage.places import check_places
 from tests.triage.cases import read
@@ -43,10 +44,12 @@ def judged(tree: str | Mapping[str, Any], shop: Shop, law: str = "none") -> tupl
     case = read(tree, vocabulary)
     readings = read_readings(case, vocabulary, case.judged_on or date(2026, 11, 25), law)
     frames = lay_out(readings, THREE_READINGS, vocabulary, vocabulary["use"].values)
-    asked = Asked(frames.possible)
+    overruled = read_overrules(case, shop.book, date.max)
+    asked = Asked(frames.possible, overruled)
     found = Passes(shop.derivation, shop.book.verdicts, case.mapped_repairs).run(frames, shop.evaluator, asked)
     if not found.is_stopped:
         check_places(case, found.tyres.row(0, named=True))
+        check_met(case.overrule, overruled, found, asked.spoken, readings)
     return found, asked, readings.uses
 
 

@@ -6,8 +6,8 @@ from rich.console import RenderableType
 
 from mendbook.card.layout import QUIET, STRONG, hanging, heading, stack
 from mendbook.card.lettering import line, plain, sentence, short
-from mendbook.card.wording import approval_words, listed, saying_words, sources_words
-from mendbook.terms.answers import VERDICTS
+from mendbook.card.wording import approval_words, listed, overrule_words, saying_words, sources_words
+from mendbook.terms.answers import VERDICTS, verdict_words
 from mendbook.terms.docket import Docket, Finding
 
 DECIDING = ("stop", "hold", "verdict")
@@ -71,6 +71,9 @@ def _weight(finding: Finding) -> int:
 def _finding(finding: Finding) -> RenderableType:
     where = f", {plain(finding.zone)}" if finding.zone else ""
     parts = [line(f"{about_words(finding)}{where}: {saying_words(finding)}{reading_words(finding)}", STRONG)]
+    if finding.overruled is not None:
+        counts = f"It counts as {verdict_words(finding.overruled.counts_as)}"
+        parts.append(line(f"{sentence(overrule_words(finding.overruled))} {counts}.", STRONG))
     parts += [line(sentence(text)) for text in (finding.text, finding.because) if text]
     if bounds := bound_words(finding):
         parts.append(line(bounds))
@@ -89,9 +92,13 @@ def about_words(finding: Finding) -> str:
 
 
 def _origin(finding: Finding) -> RenderableType:
-    """Return the sources, and the place in the rulebook; a shop's own rule says so, and what is looser who answers."""
+    """Return the sources, and the place in the rulebook.
+
+    A shop's own rule says so, a reject whether it may be overruled, and what is looser who answers.
+    """
     whose = ", the shop's own" if finding.own else ""
-    place = f"{plain(finding.rule)}:{finding.line}{whose}"
+    is_open = finding.may_be_overruled and finding.overruled is None and finding.readings.get("good", False)
+    place = f"{plain(finding.rule)}:{finding.line}{whose}{' (may be overruled)' if is_open else ''}"
     told = line(f"{sources_words(finding.sources)} · {place}" if finding.sources else place, QUIET)
     looser = (f"Looser than the shipped book, {plain(one.place)}: {approval_words(one)}" for one in finding.looser)
     return stack(told, *map(line, looser))

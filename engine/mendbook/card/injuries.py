@@ -27,7 +27,7 @@ def _row(injury: InjuryVerdict) -> tuple[str | Text, ...]:
         size_words(injury) or "not measured",
         plain(injury.box) or "none",
         Text("\n".join(share_words(injury)), overflow="fold"),
-        verdict_words(injury.verdict) if is_settled(injury) else bracket_words(injury.bracket or ("", "")),
+        injury_verdict_words(injury),
     )
 
 
@@ -38,6 +38,12 @@ def size_words(injury: InjuryVerdict) -> str:
     if unit and width.endswith(f" {unit}"):
         return f"{number} x {width}"
     return " x ".join(part for part in (length, width) if part)
+
+
+def injury_verdict_words(injury: InjuryVerdict) -> str:
+    """Return the verdict on an injury, or between which it lies, and from what it was overruled."""
+    said = verdict_words(injury.verdict) if is_settled(injury) else bracket_words(injury.bracket or ("", ""))
+    return f"{said}, overruled from {verdict_words(injury.overruled_from)}" if injury.overruled_from else said
 
 
 def is_settled(injury: InjuryVerdict) -> bool:

@@ -1,6 +1,6 @@
 """The plan: how each permitted repair is done, with what, in which steps, and the way back to service."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from rich.console import RenderableType
 from rich.text import Text
@@ -87,12 +87,14 @@ def _basis(basis: str) -> Text:
     return Text(f" ({plain(basis)})" if basis else "", style=QUIET)
 
 
-def limits(told: Iterable[Limit]) -> RenderableType | None:
+def limits(told: Sequence[Limit]) -> RenderableType | None:
     """Return the limits on the tyre after its repair, None when there are none."""
     rows = [line(f"{plain(limit.what)}: {plain(limit.limit)}").append_text(_basis(limit.basis)) for limit in told]
     if not rows:
         return None
-    return stack(heading("Limits in service"), hanging([("-", row) for row in rows]))
+    mind = dict.fromkeys(limit.caution for limit in told if limit.caution)
+    warned = [("!", line(sentence(caution), STRONG)) for caution in mind]
+    return stack(heading("Limits in service"), hanging([*warned, *(("-", row) for row in rows)]))
 
 
 def work(plan: Plan | None) -> RenderableType | None:

@@ -8,9 +8,9 @@ from rich.text import Text
 from mendbook.card.clearing import clearing_words
 from mendbook.card.layout import STRONG, labelled, numbered, stack
 from mendbook.card.lettering import line, plain, sentence, short
-from mendbook.card.wording import BASES, OUTCOME_STYLES, PUBLISHED, UNREAD_BASES, listed
+from mendbook.card.wording import BASES, OUTCOME_STYLES, PUBLISHED, UNREAD_BASES, listed, overrule_words
 from mendbook.terms.answers import answer_words, bracket_words, verdict_words
-from mendbook.terms.docket import Docket, Look, Outcome, TyreNote
+from mendbook.terms.docket import Docket, Look, Outcome, OverruledReject, TyreNote
 
 _IDLE_NEXT: Mapping[Outcome, str] = {
     "stop": "Then look at the tyre and ask again.",
@@ -67,6 +67,7 @@ def _rejection(uses: Mapping[str, str | None]) -> str:
 
 def _reasons(docket: Docket) -> Iterator[tuple[str, RenderableType]]:
     yield "Why", sentence(why_words(docket))
+    yield "Overruled", _overruled(docket)
     yield "Basis", basis_words(docket)
     yield "Own book", own_book_words(docket)
     if docket.outcome != "stop":
@@ -85,10 +86,24 @@ def basis_words(docket: Docket) -> str:
     """Return what kind of source decided, and who may overrule it."""
     said = " ".join([BASES.get(docket.basis, sentence(docket.basis)), *_unread(docket)])
     if docket.outcome == "reject" and docket.basis not in ("", "law"):
-        return f"{said} Only a named person may overrule it, with a written reason."
+        may_be = "Only a named person may overrule it, with a written reason."
+        return f"{said} {may_be if docket.may_be_overruled else 'It cannot be overruled.'}"
     if docket.outcome == "stop" and docket.basis != "law":
         return f"{said} A stop cannot be waived."
     return said
+
+
+def _overruled(docket: Docket) -> RenderableType:
+    """Return each reject that was overruled: where, by whom, when and why; '' without one."""
+    if not docket.overruled:
+        return ""
+    was = verdict_words(docket.overruled_from)
+    return stack(*(line(f"From {was}, {_of(one)} {overrule_words(one)}", STRONG) for one in docket.overruled))
+
+
+def _of(reject: OverruledReject) -> str:
+    about = "" if reject.about == "tyre" else f"{short(reject.about, 30)}, "
+    return f"{about}{plain(reject.name)} ({plain(reject.rule)}),"
 
 
 def _unread(docket: Docket) -> Iterator[str]:

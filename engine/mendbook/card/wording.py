@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 
 from mendbook.card.lettering import plain, sentence
 from mendbook.terms.answers import verdict_words
-from mendbook.terms.docket import Approved, Finding, Outcome, SourceNote
+from mendbook.terms.docket import Approved, Finding, Outcome, OverruledReject, SourceNote
 
 KINDS: Mapping[str, str] = {
     "law": "law",
@@ -83,6 +83,11 @@ def saying_words(finding: Finding) -> str:
 def approval_words(approved: Approved) -> str:
     """Return who answers for what is looser than the shipped book, since when, and why."""
     return f"approved by {plain(approved.approved_by)}, {plain(approved.on)}: {sentence(approved.why)}"
+
+
+def overrule_words(reject: OverruledReject) -> str:
+    """Return who overruled a reject, when, and why."""
+    return f"overruled by {plain(reject.by)}, {plain(reject.on)}: {sentence(reject.why)}"
 
 
 def listed(words: Iterable[str], last: str = "and") -> str:

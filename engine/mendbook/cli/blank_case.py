@@ -11,6 +11,7 @@ from pydantic.fields import FieldInfo
 
 from mendbook.terms.case import UNKNOWN, Repair
 from mendbook.terms.case_model import case_model
+from mendbook.terms.overrule import Overrule
 from mendbook.terms.units import Dimension
 from mendbook.terms.vocabulary import Vocabulary
 
@@ -53,6 +54,9 @@ SAMPLES: Mapping[str, str] = {
     "retread life": UNKNOWN,
     "retread mean life": UNKNOWN,
     "use a year": UNKNOWN,
+    "rule": "sidewall/through_bias",
+    "injury": "A",
+    "on": "2026-11-25",
 }
 
 # What a field means that does not say so itself.
@@ -119,7 +123,7 @@ def blank_case(vocabulary: Vocabulary, *, is_full: bool = False) -> str:
         *_wrapped("earlier repairs:", [f"none, not mapped or {UNKNOWN}; or a list, one entry for each"]),
     ]
     if is_full:
-        lines += _repairs(vocabulary)
+        lines += _entries(vocabulary, Repair, "P1")
         lines += [
             "",
             "# workshop:",
@@ -128,6 +132,8 @@ def blank_case(vocabulary: Vocabulary, *, is_full: bool = False) -> str:
             *_wrapped("# money:", ["plain numbers in one currency; with their error where it is known"]),
             *_section(vocabulary, "money", _model(model, "money"), "#   ", is_full),
         ]
+        lines += ["", *_wrapped("# overrule:", ["only a reject that rests on the house alone; one entry for each"])]
+        lines += _entries(vocabulary, Overrule)
     return "\n".join(lines) + "\n"
 
 
@@ -142,9 +148,10 @@ def _section(vocabulary: Vocabulary, section: str, model: type[BaseModel], inden
     return lines
 
 
-def _repairs(vocabulary: Vocabulary) -> list[str]:
-    first, *rest = (_blank(vocabulary, "", name, field) for name, field in Repair.model_fields.items())
-    lines = _wrapped(f"#   - {first.name}: {first.value or 'P1'}", first.comment)
+def _entries(vocabulary: Vocabulary, model: type[BaseModel], sample: str = "") -> list[str]:
+    """Return the first entry of a list, each field behind a #."""
+    first, *rest = (_blank(vocabulary, "", name, field) for name, field in model.model_fields.items())
+    lines = _wrapped(f"#   - {first.name}: {first.value or sample}", first.comment)
     return lines + [text for blank in rest for text in _wrapped(f"#     {blank.name}: {blank.value}", blank.comment)]
 
 

@@ -10,7 +10,10 @@ import yaml
 from mendbook.cli.refusals import RefusalError
 from mendbook.terms.document import Tree
 
-ORDER = ("case", "note", "judged on", "tyre", "service", "found", "earlier repairs", "injuries", "workshop", "money")
+ORDER = (
+    "case", "note", "judged on", "tyre", "service", "found", "earlier repairs", "injuries", "workshop", "money",
+    "overrule",
+)  # fmt: skip
 WIDTH = 110  # columns
 
 

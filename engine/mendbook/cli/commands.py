@@ -9,6 +9,7 @@ import typer
 from mendbook.cli.book_commands import FAILED, book_app
 from mendbook.cli.cure_command import print_cure
 from mendbook.cli.options import BookOption, JsonOption, LawOption, given_folder
+from mendbook.cli.overruling import Given
 from mendbook.cli.papers import Papers, Sheet
 from mendbook.cli.record_commands import record_app
 from mendbook.cli.refusals import RefusalError
@@ -71,7 +72,14 @@ def print_triage(
         str | None,
         typer.Option(metavar="FILE_OR_URL", help="Keep the decision in this record; --by says who decided."),
     ] = None,
-    by: Annotated[str | None, typer.Option(metavar="NAME", help="Who decided; goes with --record.")] = None,
+    overrule: Annotated[
+        list[str] | None,
+        typer.Option(metavar="RULE[@INJURY]", help="Overrule a house reject of this rule, with --by and --why."),
+    ] = None,
+    by: Annotated[
+        str | None, typer.Option(metavar="NAME", help="Who decided, with --record, or overrules, with --overrule.")
+    ] = None,
+    why: Annotated[str | None, typer.Option(metavar="TEXT", help="The reason of an overrule, in a sentence.")] = None,
     card: Annotated[
         Path | None,
         typer.Option(metavar="FILE", help="Write the card to work from instead of the report: .html or .pdf."),
@@ -89,9 +97,12 @@ def print_triage(
     papers.check()
     if (case is None) == (decisions is None) or (decisions is None) != (tyre is None):
         raise RefusalError("name a case to judge, or a tyre of a review: --from DECISIONS --tyre TAG.")
-    if (record is None) != (by is None):
+    given = Given(overrule or (), by if overrule else None, why)
+    if (record is not None or bool(given.rules)) != (by is not None):
         raise RefusalError("a decision is kept with the name of whoever made it: --record FILE_OR_URL --by NAME.")
     if decisions is not None and tyre is not None:
+        if given.rules:
+            raise RefusalError("--from judges as the review did. Overrule in the sheet, and review it again.")
         if law is not None or rulebook is not None:
             raise RefusalError("--from judges as the review did. Leave --law and --rulebook out.")
         from mendbook.cli.judging import judge_again
@@ -104,11 +115,13 @@ def print_triage(
     elif record is not None and by is not None:
         from mendbook.cli.keeping import Kept, judge_and_keep
 
-        docket = judge_and_keep(str(case), record, Kept(by=by), given_folder(rulebook), law=law.value if law else None)
+        docket = judge_and_keep(
+            str(case), record, Kept(by=by), given_folder(rulebook), law=law.value if law else None, overrule=given
+        )
     else:
         from mendbook.cli.judging import judge_case
 
-        docket = judge_case(str(case), given_folder(rulebook), law=law.value if law else None)
+        docket = judge_case(str(case), given_folder(rulebook), law=law.value if law else None, overrule=given)
     told = papers.write(docket) if papers.are_wanted else ""
     if as_json:
         write(docket.model_dump_json(by_alias=True, indent=2))

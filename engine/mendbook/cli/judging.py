@@ -3,7 +3,8 @@
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from mendbook.cli.documents import open_document, place
+from mendbook.cli.documents import open_document
+from mendbook.cli.overruling import NOTHING, Given
 from mendbook.cli.refusals import RefusalError, refusing
 from mendbook.terms.document import DocumentError
 
@@ -12,15 +13,18 @@ if TYPE_CHECKING:
     from mendbook.terms.document import Document
 
 
-def judge_case(given: str, rulebook: Path | None, *, law: str | None) -> "Docket":
-    """Return the docket of the case in the file `given`. Raises RefusalError."""
+def judge_case(given: str, rulebook: Path | None, *, law: str | None, overrule: Given = NOTHING) -> "Docket":
+    """Return the docket of the case in the file `given`, with what the command line overrules. Raises RefusalError."""
     with refusing(DocumentError):
         document = open_document(given)
-    return judge_document(document, rulebook, law=law)
+    return judge_document(document, rulebook, law=law, overrule=overrule)
 
 
-def judge_document(document: "Document", rulebook: Path | None, *, law: str | None) -> "Docket":
-    """Return the docket of the case in `document`. Raises RefusalError."""
+def judge_document(
+    document: "Document", rulebook: Path | None, *, law: str | None, overrule: Given = NOTHING
+) -> "Docket":
+    """Return the docket of the case in `document`, with what the command line overrules. Raises RefusalError."""
+    document = overrule.add_to(document)
     # A file that is not there is refused before the engine is loaded.
     from mendbook.facts.scenarios import TooManyChoices
     from mendbook.rulebook.errors import RulebookError
@@ -36,7 +40,7 @@ def judge_document(document: "Document", rulebook: Path | None, *, law: str | No
     try:
         return judge(judged, shop, law=law)
     except ImpossibleCase as error:
-        raise RefusalError(f"{place(without_blanks(document), error.path)}: {error}") from error
+        raise RefusalError(f"{overrule.place(without_blanks(document), error.path)}: {error}") from error
     except (TooManyChoices, EvaluatorsDisagree) as error:
         raise RefusalError(f"{document.name}: {error}") from error
 

@@ -10,6 +10,7 @@ from typing import Any
 import orjson
 
 from mendbook.cli.documents import DASH, open_bytes
+from mendbook.cli.overruling import NOTHING, Given
 from mendbook.cli.refusals import RefusalError, refusing
 from mendbook.cli.screen import write, write_aside
 from mendbook.record import CaseText, Decision, EntryError, Record, RecordError, open_record
@@ -57,9 +58,11 @@ def keep_given(given: str, where: str, kept: Kept, rulebook: Path | None, *, law
     write(_keep(where, kept.decision(docket, case_file), is_new_allowed=True))
 
 
-def judge_and_keep(given: str, where: str, kept: Kept, rulebook: Path | None, *, law: str | None) -> Docket:
+def judge_and_keep(
+    given: str, where: str, kept: Kept, rulebook: Path | None, *, law: str | None, overrule: Given
+) -> Docket:
     """Judge the case in the file `given`, keep the decision and return it. Raises RefusalError."""
-    docket, case_file = _judged(*_read(given), rulebook, law=law)
+    docket, case_file = _judged(*_read(given), rulebook, law=law, overrule=overrule)
     keep_docket(docket, where, kept, case_file)
     return docket
 
@@ -69,12 +72,15 @@ def keep_docket(docket: Docket, where: str, kept: Kept, case_file: CaseText | No
     write_aside(_keep(where, kept.decision(_tree(docket), case_file), is_new_allowed=True))
 
 
-def _judged(data: bytes, name: str, rulebook: Path | None, *, law: str | None) -> tuple[Docket, CaseText]:
+def _judged(
+    data: bytes, name: str, rulebook: Path | None, *, law: str | None, overrule: Given = NOTHING
+) -> tuple[Docket, CaseText]:
     from mendbook.cli.judging import judge_document
 
     with refusing(DocumentError):
         document = parse_document(data, name)
-    return judge_document(document, rulebook, law=law), CaseText(name=Path(name).name, text=data.decode("utf-8-sig"))
+    docket = judge_document(document, rulebook, law=law, overrule=overrule)
+    return docket, CaseText(name=Path(name).name, text=data.decode("utf-8-sig"))
 
 
 def _tree(docket: Docket) -> dict[str, Any]:

@@ -50,6 +50,15 @@ def lines(rule: Rule, says: Sequence[int], kind: type[pl.DataType] = pl.Int16) -
 
 
 @dataclass(frozen=True)
+class Instead:
+    """What the lines of one rule count as in place of their verdicts, in the rows where `where` holds."""
+
+    rule: str
+    says: tuple[int, ...]
+    where: pl.Expr
+
+
+@dataclass(frozen=True)
 class _Fold:
     """What one rule says, as expressions; None where it says nothing of the kind."""
 
@@ -84,14 +93,25 @@ class Columns:
         """Return one column a rule, named by its id: the line that spoke about each row of `frame`, or SILENT."""
         return frame.select([lines(rule, range(len(rule.lines))).alias(rule.id) for rule in self.rules])
 
-    def fold(self, frame: pl.DataFrame, possible: Mapping[str, Collection[str]] | None = None) -> pl.DataFrame:
+    def fold(
+        self,
+        frame: pl.DataFrame,
+        possible: Mapping[str, Collection[str]] | None = None,
+        instead: Sequence[Instead] = (),
+    ) -> pl.DataFrame:
         """Return SEVERITY (rank of the most severe verdict, or SILENT), HOLDS and STOPS for each row of `frame`.
 
         `possible` tells which values a listed fact takes in the frame at all; a rule that asks for others is
-        left out, which changes no answer and saves most of the work for a single case.
+        left out, which changes no answer and saves most of the work for a single case. `instead` tells where rules
+        count otherwise than they say.
         """
-        heard = [self._folded(place) for place in self._heard(possible or {})]
-        severity = [fold.severity for fold in heard if fold.severity is not None]
+        places = self._heard(possible or {})
+        heard = [self._folded(place) for place in places]
+        severity = [
+            self._counted(place, fold.severity, instead)
+            for place, fold in zip(places, heard, strict=True)
+            if fold.severity is not None
+        ]
         holds = [fold.holds > 0 for fold in heard if fold.holds is not None]
         stops = [fold.stops > 0 for fold in heard if fold.stops is not None]
         silent, none = pl.repeat(SILENT, frame.height, dtype=self._kind), pl.repeat(0, frame.height, dtype=pl.Int16)
@@ -112,6 +132,14 @@ class Columns:
                 _saying(rule, [int(said.stop is not None) for said in outcomes], least=0),
             )
         return self._folds[place]
+
+    def _counted(self, place: int, severity: pl.Expr, instead: Sequence[Instead]) -> pl.Expr:
+        """Return what a rule counts as, where `instead` may tell otherwise than `severity`."""
+        rule = self.rules[place]
+        for one in instead:
+            if one.rule == rule.id:
+                severity = pl.when(one.where).then(lines(rule, one.says, self._kind)).otherwise(severity)
+        return severity
 
     def _heard(self, possible: Mapping[str, Collection[str]]) -> list[int]:
         """Return the places of the rules that may speak."""

@@ -60,7 +60,8 @@ def _judge(state: Inspection, shop: Shop) -> Docket:
     now = datetime.now(UTC)
     check_dates(case, case.judged_on or now.date())
     check_effort(case, shop.book.vocabulary, case.judged_on or now.date())
-    return judge(case, shop, law=state.law, now=now)
+    # What a person overrules is looked at by a triage: half a case may not meet its reject yet.
+    return judge(case.without_overrules(), shop, law=state.law, now=now)
 
 
 def _settle(state: Inspection, asked: Way | None, shop: Shop) -> Inspection:

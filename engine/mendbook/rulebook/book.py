@@ -112,6 +112,9 @@ def _read_book(folders: Folders) -> Rulebook:
         not_covered += tuple(rule for rule in more if rule.name not in said)
     read, tables = _read(files, cover, context, is_own=own_book is not None)
     if own_book is not None:
+        places = own_book.places
+        beneath = {at: file for at, file in folders.rules.items() if at.removesuffix(ENDING) in places}
+        own_book = replace(own_book, replaced=_read(beneath, cover, context, is_own=False)[0])
         tables = tuple(_with_direction(table, folders.rules, context) for table in tables)
     return Rulebook(
         edition=cover.edition, date=cover.date, owner=cover.owner, digest=folders.digests[0],

@@ -8,6 +8,7 @@ from mendbook.rulebook.context import Path
 from mendbook.rulebook.cover import COVER, FRAME, NOT_COVERED, Cover
 from mendbook.rulebook.errors import refuse, refuse_unknown_keys
 from mendbook.rulebook.files import Written
+from mendbook.rulebook.tree import Rule
 from mendbook.terms.document import Document, Tree
 from mendbook.terms.spelling import suggest
 
@@ -49,6 +50,7 @@ class OwnBook:
     places: frozenset[str]
     withdrawn: Mapping[str, int]
     approvals: tuple[Approval, ...]
+    replaced: tuple[Rule, ...] = ()  # the rules beneath in whose place own ones stand
 
     def approval(self, place: str) -> Approval | None:
         """Return who answers for the rule or table at `place`, None when nobody must."""

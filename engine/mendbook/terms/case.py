@@ -22,6 +22,7 @@ from mendbook.terms.designation import Designation, read_designation
 from mendbook.terms.load_index import LoadIndex, read_load_index
 from mendbook.terms.money import Money
 from mendbook.terms.number import NUMBER, read_number
+from mendbook.terms.overrule import Overrule
 from mendbook.terms.quantity import (
     Count,
     Distance,
@@ -202,6 +203,7 @@ class Case(BaseModel):
     )
     workshop: Workshop = Field(default_factory=Workshop)
     money: Money | None = Field(None, description=Money.__doc__)
+    overrule: tuple[Overrule, ...] = Field((), description="one entry for each house reject that a person overrules")
 
     @model_validator(mode="after")
     def _names_differ(self) -> "Case":
@@ -219,6 +221,12 @@ class Case(BaseModel):
     def section(self, name: str) -> Section:
         """Return the section of tyre facts called `name`: tyre, found, service or workshop."""
         return cast("Section", getattr(self, name))
+
+    def without_overrules(self) -> "Case":
+        """Return the case as if nobody had overruled anything."""
+        plain = self.model_copy(update={"overrule": ()})
+        plain.model_fields_set.discard("overrule")
+        return plain
 
     @property
     def mapped_repairs(self) -> tuple[Repair, ...]:

@@ -47,6 +47,19 @@ class Approved(Closed):
     why: str
 
 
+class OverruledReject(Closed):
+    """A house reject that a named person overruled."""
+
+    rule: str
+    name: str = Field(description="of the rule")
+    about: str = Field(description="'tyre' or the name of an injury")
+    by: str = Field(description="who overruled it")
+    on: str = Field(description="year-month-day")
+    why: str
+    said: str = Field(description="the sentence with which the rule rejects")
+    counts_as: str = Field(description="the verdict that stands in place of the reject: the most that a repair can be")
+
+
 class Finding(Closed):
     """One line of one rule that spoke."""
 
@@ -66,9 +79,18 @@ class Finding(Closed):
     sources: tuple[SourceNote, ...]
     own: bool = Field(False, description="whether the shop's own book added or changed the rule")
     looser: tuple[Approved, ...] = Field((), description="what the shop's own book made looser: the rule or its tables")
+    may_be_overruled: bool = Field(
+        False, description="whether it is a reject that a named person may overrule, with a reason"
+    )
+    overruled: OverruledReject | None = Field(None, description="who overruled it; the verdict is what the rule says")
     readings: dict[str, bool] = Field(description="at which readings it spoke: good, as read, bad")
     limit: dict[str, str] = Field(default_factory=dict, description="the bounds of the line")
     margin: dict[str, float] = Field(default_factory=dict, description="room left to each bound, negative when past it")
+
+    @property
+    def counts_as(self) -> str | None:
+        """The verdict that counts: what the rule says, or what stands in its place where it was overruled."""
+        return self.verdict if self.overruled is None else self.overruled.counts_as
 
 
 class InjuryVerdict(Closed):
@@ -77,6 +99,7 @@ class InjuryVerdict(Closed):
     name: str
     zone: str = Field(description="zone that decided; several when its edge touches more")
     verdict: str | None
+    overruled_from: str = Field("", description="its verdict before a person overruled it; empty where nobody did")
     bracket: tuple[str, str] | None = Field(description="mildest and most severe verdict within the readings")
     shares: dict[str, str] = Field(default_factory=dict, description="size and counts as shares of their limits")
     length: str = ""
@@ -154,6 +177,8 @@ class Docket(BaseModel):
     verdict: str | None = Field(description="most severe over the tyre and its injuries, as read; None on a stop")
     bracket: tuple[str, str] | None
     decided: bool
+    overruled: tuple[OverruledReject, ...] = Field((), description="house rejects that a named person overruled")
+    overruled_from: str = Field("", description="the verdict before anybody overruled one; empty where nobody did")
     uses: dict[str, str | None] = Field(description="verdict for each use, off-road and road")
     basis: str = Field(description="kind of source that decided: law, standard, guidance, practice or house")
     basis_known: str = Field("", description="how far the text of the source that decided was read")
@@ -175,3 +200,9 @@ class Docket(BaseModel):
     written: dict[str, Any] = Field(
         default_factory=dict, description="the case in the words of its file, without what was left out; for a replay"
     )
+
+    @property
+    def may_be_overruled(self) -> bool:
+        """True for a rejection that a named person may overrule: one that rests on the house alone, all of it."""
+        rejecting = [f for f in self.findings if f.counts_as == self.verdict and f.readings.get("good")]
+        return self.outcome == "reject" and bool(rejecting) and all(one.may_be_overruled for one in rejecting)

@@ -63,6 +63,7 @@ class Limit(Closed):
     what: str
     limit: str
     basis: str
+    caution: str = Field("", description="that a house limit was overruled, and by whom, where one was")
 
 
 class Patch(Closed):

@@ -8,12 +8,13 @@ import polars as pl
 
 from mendbook.columns import Columns
 from mendbook.columns.speak import HOLDS, SEVERITY, SILENT, STOPS
-from mendbook.facts.scenarios import THREE_READINGS, VARIANT
+from mendbook.facts.scenarios import INJURY, THREE_READINGS, VARIANT
 from mendbook.inference import Session
 from mendbook.inference import is_available as rule_engine_is_available
 from mendbook.rulebook.book import Rulebook
 from mendbook.rulebook.tree import Rule, Value
 from mendbook.terms.vocabulary import Subject
+from mendbook.triage.overruled import Overruled, most_of_repair
 
 __all__ = [
     "Asked",
@@ -58,10 +59,22 @@ class Spoken:
 
 @dataclass
 class Asked:
-    """What is asked of an evaluator: the values that listed facts can take, and a place for what was spoken."""
+    """What is asked of an evaluator: the values that listed facts can take, and a place for what was spoken.
+
+    `overruled` are rejects that count as a repair, by the id of their rule; they are spoken like any other.
+    """
 
     possible: Mapping[str, Collection[str]] = field(default_factory=dict)
+    overruled: Mapping[str, Overruled] = field(default_factory=dict)
     spoken: list[Spoken] = field(default_factory=list)
+
+
+def is_overruled(one: Spoken, overruled: Mapping[str, Overruled]) -> bool:
+    """Return whether what was spoken is a reject that a person overruled."""
+    if one.rule.id not in overruled:
+        return False
+    about = None if one.rule.subject is Subject.TYRE else int(one.sheet.value(one.row, INJURY))
+    return overruled[one.rule.id].is_met(one.line, about)
 
 
 class EvaluatorsDisagree(RuntimeError):
@@ -126,7 +139,8 @@ class ColumnEvaluator:
         """Return SEVERITY, HOLDS and STOPS for each row of `frame`."""
         if is_heard:
             self.listen(stages, subject, frame, asked)
-        return self._prepared(tuple(stages), subject).fold(frame, asked.possible)
+        instead = [one.instead(self._book.verdicts) for one in asked.overruled.values() if one.rule.subject is subject]
+        return self._prepared(tuple(stages), subject).fold(frame, asked.possible, instead)
 
     def listen(self, stages: Sequence[str], subject: Subject, frame: pl.DataFrame, asked: Asked) -> None:
         """Put what the columns say into `asked`."""
@@ -168,7 +182,10 @@ class RuleEvaluator:
         severity, holds, stops = [SILENT] * height, [0] * height, [0] * height
         for one in asked.spoken[first:]:
             outcome = one.rule.lines[one.line].outcome
-            severity[one.row] = max(severity[one.row], self._rank.get(outcome.verdict or "", SILENT))
+            rank = self._rank.get(outcome.verdict or "", SILENT)
+            if is_overruled(one, asked.overruled):
+                rank = most_of_repair(self._book.verdicts)
+            severity[one.row] = max(severity[one.row], rank)
             holds[one.row] += outcome.hold is not None
             stops[one.row] += outcome.stop is not None
         return pl.DataFrame(

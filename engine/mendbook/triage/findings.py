@@ -14,6 +14,7 @@ from mendbook.terms.docket import Finding, SourceNote
 from mendbook.terms.vocabulary import Fact, Subject, Worse
 from mendbook.triage.clearing import entries
 from mendbook.triage.evaluators import Sheet, Spoken
+from mendbook.triage.overrulable import refusal
 from mendbook.triage.ownership import approvals_behind, is_own
 
 TYRE = "tyre"
@@ -88,6 +89,7 @@ def _finding(one: _Gathered, book: Rulebook, unknown: Collection[str]) -> Findin
         sources=tuple(source_note(citation, book) for citation in line.sources),
         own=is_own(one.rule, book),
         looser=approvals_behind(one.rule, book),
+        may_be_overruled=outcome.verdict == book.verdicts[-1] and not refusal(one.rule, line, book),
         readings={READING_NAMES[code]: code in one.readings for code in (GOOD, READ, BAD)},
         limit={bound.fact: spell_bounds([bound]).removeprefix(f"{bound.fact} ") for bound in bounds},
         margin={
@@ -149,10 +151,13 @@ def hold_sentences(findings: Iterable[Finding], uses: Sequence[str]) -> tuple[st
 
 
 def deciding(findings: Sequence[Finding], uses: Sequence[str], verdict: str, book: Rulebook) -> Finding | None:
-    """Return the finding that decided: the first in `order_of` among those that say the verdict as read."""
+    """Return the finding that decided: the first in `order_of` among those that say the verdict as read.
+
+    What a person overruled comes after all that still stands as it was said.
+    """
     rules = book.by_id()
-    heard = [f for f in findings if f.verdict == verdict and f.readings["as read"] and is_heard(f, uses)]
-    return min(heard, key=lambda f: order_of(rules[f.rule], f.line, book), default=None)
+    heard = [f for f in findings if f.counts_as == verdict and f.readings["as read"] and is_heard(f, uses)]
+    return min(heard, key=lambda f: (f.overruled is not None, order_of(rules[f.rule], f.line, book)), default=None)
 
 
 def order_of(rule: Rule, at: int, book: Rulebook) -> tuple[int, bool, int, bool, str, int]:
@@ -164,3 +169,20 @@ def order_of(rule: Rule, at: int, book: Rulebook) -> tuple[int, bool, int, bool,
     first = source_note(next(line for line in rule.lines if line.at == at).sources[0], book)
     stages = [stage.name for stage in book.stages]
     return KIND_ORDER.index(first.kind), not first.is_read, stages.index(rule.stage), not rule.is_chart, rule.id, at
+
+
+def left_to_others(findings: Sequence[Finding], uses: Sequence[str], book: Rulebook) -> Finding | None:
+    """Return the finding that leaves the case to somebody else."""
+    left = {rule.id for rule in book.not_covered}
+    return next((f for f in findings if f.rule in left and is_heard(f, uses)), None)
+
+
+def reason_of(final: Finding | None, left: Finding | None, holds: Sequence[str]) -> str:
+    """Return the sentence that decided: of what decided, else of what is left to somebody else."""
+    if final is not None and final.overruled is not None:
+        return f"{final.overruled.by} overruled a reject. The rule had said: {final.because}"
+    if final is not None:
+        return final.because
+    if left is not None:
+        return left.because
+    return "No rule asks for a repair, but a look is missing." if holds else "No rule asks for anything."

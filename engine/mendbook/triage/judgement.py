@@ -12,17 +12,27 @@ from mendbook.facts.case_reading import read_readings
 from mendbook.facts.readings import BAD, GOOD, READ, Readings
 from mendbook.facts.scenarios import USE, VARIANT, lay_out
 from mendbook.folders import folder
-from mendbook.rulebook.book import Rulebook
 from mendbook.terms.case import UNKNOWN, Case
 from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.cure_sheet import CureSheet
-from mendbook.terms.docket import Docket, Finding, Outcome, TyreNote
+from mendbook.terms.docket import Docket, Outcome, TyreNote
 from mendbook.terms.plan import Plan
 from mendbook.triage.evaluators import Asked
-from mendbook.triage.findings import deciding, find, hold_sentences, is_heard, stop_sentences
+from mendbook.triage.findings import deciding, find, hold_sentences, is_heard, left_to_others, reason_of, stop_sentences
 from mendbook.triage.injuries import final_rows, injury_verdicts
 from mendbook.triage.mapping import map_tyre
 from mendbook.triage.outlook import Questions
+from mendbook.triage.overruling import (
+    NOT_LOOKED_AT,
+    caution_sentences,
+    cautioned,
+    check_met,
+    injuries_overruled,
+    mark,
+    read_overrules,
+    rejects_overruled,
+    unplanned,
+)
 from mendbook.triage.ownership import book_note
 from mendbook.triage.passes import Judged, Passes
 from mendbook.triage.places import check_dates, check_places, check_zones
@@ -37,8 +47,8 @@ def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | Non
 
     `law` is a road law of the vocabulary; without it the case's country decides. `now` is the time stamp;
     ages are counted to the case's own `judged on`, or else to that day. Raises ValueError for any other law.
-    Raises ImpossibleCase when its figures cannot all be true, and TooManyChoices when too little is known to try
-    every value that is still possible.
+    Raises ImpossibleCase when its figures cannot all be true or it overrules what nobody may, and TooManyChoices
+    when too little is known to try every value that is still possible.
     """
     stamp = now or datetime.now(UTC)
     on = case.judged_on or stamp.date()
@@ -63,12 +73,14 @@ def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | Non
         "assumed": _assumed(readings),
         "written": case.model_dump(mode="json", by_alias=True, exclude_unset=True, exclude_none=True),
     }
-    asked = Asked(frames.possible)
+    overruled = read_overrules(case, book, max(on, stamp.date()))
+    asked = Asked(frames.possible, overruled)
     judged = passes.run(frames, shop.evaluator, asked)
     if judged.is_stopped:
         return _weighed(_stopped(head, asked, readings, shop), case, shop)
     check_places(case, judged.tyres.row(0, named=True))
     check_zones(case, judged.injuries)
+    check_met(case.overrule, overruled, judged, asked.spoken, readings)
     return _weighed(_judged(head, case, judged, asked, questions, readings, shop), case, shop)
 
 
@@ -97,7 +109,7 @@ def _stopped(head: dict[str, Any], people: Asked, readings: Readings, shop: Shop
         **head, outcome="stop", verdict=None, bracket=None, decided=False, uses={},
         basis=first.sources[0].kind, basis_known=first.sources[0].known, reason=first.because, stops=stops,
         findings=findings,
-        cautions=_cautions(shop, "stop"),
+        cautions=(*_cautions(shop, "stop"), *((NOT_LOOKED_AT,) if people.overruled else ())),
     )  # fmt: skip
 
 
@@ -111,15 +123,16 @@ def _judged(
     shop: Shop,
 ) -> Docket:
     book = shop.book
-    findings = find(asked.spoken, readings, book)
+    findings = mark(find(asked.spoken, readings, book), case, asked.overruled, book)
+    rejects = rejects_overruled(findings)
     rows = final_rows(judged, readings.uses)
     verdict, bracket = _bracket(judged, readings.uses, book.verdicts)
     final = deciding(findings, readings.uses, verdict, book)
-    method = Asked(asked.possible)
+    method = Asked(asked.possible, asked.overruled)
     plan = None if bracket[0] == book.verdicts[-1] else make_plan(case, shop, rows, readings, method, asked.spoken)
     findings = (*findings, *find(method.spoken, readings, book))
     looks = hold_sentences(findings, readings.uses)
-    holds = (*looks, *_not_served(plan))
+    holds = (*looks, *_not_served(plan), *unplanned(plan, bracket, rejects, book))
     outcome = _outcome(verdict, bracket, holds, book.verdicts)
     outlook = questions.answer(judged, verdict, bracket, is_held=bool(looks))
     cure_order, cure = _longest(plan)
@@ -129,36 +142,24 @@ def _judged(
         verdict=verdict,
         bracket=bracket,
         decided=bracket[0] == bracket[1],
+        overruled=rejects,
+        overruled_from=book.verdicts[-1] if rejects else "",
         uses=_uses(judged, book.verdicts),
         basis="" if final is None else final.sources[0].kind,
         basis_known="" if final is None else final.sources[0].known,
-        reason=_reason(final, _left(findings, readings, book), holds),
+        reason=reason_of(final, left_to_others(findings, readings.uses, book), holds),
         holds=holds,
-        injuries=injury_verdicts(rows, readings, book),
+        injuries=injuries_overruled(injury_verdicts(rows, readings, book), rejects, book),
         findings=findings,
         would_change=outlook.would_change,
         nothing_to_change=outlook.nothing_to_change,
         measure_next=outlook.measure_next,
-        plan=plan,
+        plan=cautioned(plan, rejects),
         cure_order=cure_order,
         cure=cure,
-        cautions=_cautions(shop, outcome),
+        cautions=(*_cautions(shop, outcome), *caution_sentences(rejects)),
         map=map_tyre(case, judged, readings),
     )
-
-
-def _left(findings: Sequence[Finding], readings: Readings, book: Rulebook) -> Finding | None:
-    """Return the finding that leaves the case to somebody else."""
-    left = {rule.id for rule in book.not_covered}
-    return next((f for f in findings if f.rule in left and is_heard(f, readings.uses)), None)
-
-
-def _reason(final: Finding | None, left: Finding | None, holds: Sequence[str]) -> str:
-    if final is not None:
-        return final.because
-    if left is not None:
-        return left.because
-    return "No rule asks for a repair, but a look is missing." if holds else "No rule asks for anything."
 
 
 def _not_served(plan: Plan | None) -> tuple[str, ...]:

@@ -17,6 +17,7 @@ from mendbook.terms.plan import Plan
 from mendbook.terms.vocabulary import Subject
 from mendbook.triage.evaluators import Asked, Spoken
 from mendbook.triage.injuries import FINAL
+from mendbook.triage.overruled import most_of_repair
 from mendbook.triage.shop import Shop
 from mendbook.triage.stages import METHOD, RELEASE
 
@@ -40,6 +41,9 @@ def make_plan(
     if rows.is_empty():
         return None
     most = max(verdicts.index(v) for v in rows.get_column(CLASS))
+    is_overruled = any(one.rule.subject is Subject.TYRE for one in asked.overruled.values())
+    if is_overruled:
+        most = most_of_repair(verdicts)
     rows = shop.derivation.method(rows.with_columns(pl.lit(verdicts[most]).alias(TYRE_CLASS)))
     shop.evaluator.listen(METHOD, Subject.INJURY, rows, asked)
     tyre = rows.head(1)
@@ -47,6 +51,8 @@ def make_plan(
     binding = _binding(before, rows, readings)
     on_injuries, on_tyre = [*binding, *asked.spoken], Asked(asked.possible)
     shop.evaluator.listen(RELEASE, Subject.INJURY, rows, on_tyre)
+    if is_overruled:  # a small repair then goes back under the limits of the largest, beside its own
+        shop.evaluator.listen(RELEASE, Subject.INJURY, rows.with_columns(pl.lit(verdicts[most]).alias(CLASS)), on_tyre)
     shop.evaluator.listen(RELEASE, Subject.TYRE, tyre, on_tyre)
     asked.spoken += on_tyre.spoken
     wanted = [_wanted(row, readings.names[row[INJURY]], on_injuries, shop.book) for row in rows.iter_rows(named=True)]

@@ -10,6 +10,8 @@ from mendbook.terms.case_file import check_case
 from mendbook.terms.docket import Docket
 from mendbook.terms.document import Document
 from mendbook.triage.judgement import judge
+from mendbook.triage.overruling import OverruleRefusedError
+from mendbook.triage.ownership import book_note
 from mendbook.triage.shop import Shop
 
 PLACE = "the case in the docket"
@@ -43,7 +45,8 @@ class Replay:
 def replay(docket: Docket, shop: Shop) -> Replay:
     """Judge the case that `docket` holds as it was judged then: same law, same day and hour, by the book of `shop`.
 
-    By the same book and program the new docket is the old one, byte for byte.
+    By the same book and program the new docket is the old one, byte for byte. What a person overruled then and
+    another book does not take is left out, and told among the differences.
     Raises UnreplayableError, CaseError when this book's vocabulary cannot read the case, and what `judge` raises.
     """
     try:
@@ -55,8 +58,18 @@ def replay(docket: Docket, shop: Shop) -> Replay:
     laws = shop.book.vocabulary["law"].values
     if docket.law not in laws:
         raise UnreplayableError(f"law: '{docket.law[:40]}' is not known here. The book knows {', '.join(laws)}.")
-    anew = judge(written_case(docket, shop), shop, law=docket.law, now=stamp)
-    return Replay(anew, anew.rulebook == docket.rulebook, tuple(differences(docket, anew)))
+    case, refused = written_case(docket, shop), ""
+    is_same_book = book_note(shop.book) == docket.rulebook
+    try:
+        anew = judge(case, shop, law=docket.law, now=stamp)
+    except OverruleRefusedError as error:
+        if is_same_book:
+            raise
+        # By another book the reject may be gone, or nobody's to let go: the answer is then that book's own.
+        anew = judge(case.without_overrules(), shop, law=docket.law, now=stamp)
+        refused = str(error)
+    told = [Difference("overrule", "taken", f"not taken: {refused}")] if refused else []
+    return Replay(anew, is_same_book, (*told, *differences(docket, anew)))
 
 
 def written_case(docket: Docket, shop: Shop) -> Case:
@@ -68,8 +81,8 @@ def written_case(docket: Docket, shop: Shop) -> Case:
 
 def deciding_rule(docket: Docket) -> str:
     """Return the id of the rule that decided, or of the first that says stop; '' when none did."""
-    speaking = (f for f in docket.findings if docket.verdict is None or f.verdict == docket.verdict)
-    return next((finding.rule for finding in speaking if finding.because == docket.reason), "")
+    speaking = (f for f in docket.findings if docket.verdict is None or f.counts_as == docket.verdict)
+    return next((f.rule for f in speaking if docket.reason.endswith(f.because)), "")
 
 
 def differences(then: Docket, now: Docket) -> Iterator[Difference]:

@@ -11,7 +11,8 @@ def why_struck(docket: Docket) -> str:
         return ""
     if docket.basis == "law":
         return "rejected by law. No money overrides that; nobody may waive it."
-    return "rejected by the rulebook. Money does not change that; only a named person may overrule it, in writing."
+    who = "only a named person may overrule it, in writing" if docket.may_be_overruled else "it cannot be overruled"
+    return f"rejected by the rulebook. Money does not change that; {who}."
 
 
 def why_held(docket: Docket) -> str:
