@@ -8,11 +8,17 @@ from pathlib import Path
 import pytest
 from sqlalchemy import text
 
-from mendbook.record import Record, open_record
+from mendbook.record import Record, open_record, places
 from mendbook.record.places import Place
 from tests.record.servers import NO_SERVER, Server, running
 
 _SCHEMAS = count(1)
+
+
+@pytest.fixture(autouse=True)
+def _no_waiting_for_the_disk(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing here outlives the machine; a killed process loses nothing by it. Other processes wait as usual."""
+    monkeypatch.setattr(places, "SYNCHRONOUS", "OFF")
 
 
 @pytest.fixture(scope="session")

@@ -22,6 +22,7 @@ class Server:
     url: str
     folder: Path | None = None
     tools: Path | None = None
+    is_durable: bool = False  # whether a commit waits for the disk; what is tested does not outlive the machine
 
     def within(self, schema: str) -> str:
         """Return the URL under which everything lies in `schema`."""
@@ -33,8 +34,8 @@ class Server:
 
     def start(self) -> None:
         """Start it, and wait until it answers."""
-        # Nothing here outlives the machine, so the disk need not be waited for.
-        settings = f"-c listen_addresses= -c unix_socket_directories={self.folder} -c fsync=off -c shared_buffers=16MB"
+        own = f"-c listen_addresses= -c unix_socket_directories={self.folder}"
+        settings = own if self.is_durable else f"{own} -c fsync=off -c shared_buffers=16MB"
         self._control("start", "-l", str(self._folder / "log"), "-o", settings)
 
     def _control(self, *said: str) -> None:
@@ -56,7 +57,7 @@ def find_tools() -> Path | None:
 
 
 @contextmanager
-def running() -> Iterator[Server | None]:
+def running(*, is_durable: bool = False) -> Iterator[Server | None]:
     """Yield a server, None when there is none and none can be started."""
     if named := os.environ.get(NAMED):
         yield Server(named)
@@ -70,7 +71,7 @@ def running() -> Iterator[Server | None]:
         if os.geteuid() == 0:
             shutil.chown(folder, owner())
         _run(tools / "initdb", "-D", str(folder / "data"), "-A", "trust", "-U", "keeper", "--no-sync", "-E", "UTF8")
-        server = Server(f"postgresql://keeper@/postgres?host={folder}", folder, tools)
+        server = Server(f"postgresql://keeper@/postgres?host={folder}", folder, tools, is_durable)
         server.start()
         try:
             yield server

@@ -79,6 +79,12 @@ def test_nothing_is_replaced_in_sqlite(tmp_path: Path) -> None:
     database.close()
 
 
+def test_a_commit_waits_for_the_disk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.undo()
+    with Place(str(tmp_path / "record.sqlite"), is_new_allowed=True).reading() as connection:
+        assert connection.execute(text("PRAGMA synchronous")).scalar() == 2, "2 is FULL"
+
+
 def test_nothing_is_truncated_on_a_server(schema: str) -> None:
     open_record(schema, is_new_allowed=True).add(decision())
     place = Place(schema)

@@ -9,7 +9,8 @@ import pytest
 from mendbook.cli.entry import run
 from mendbook.record import Decision, Record, Withdrawal, open_record
 from mendbook.record.rejudging import rejudge
-from mendbook.terms.case_file import read_case
+from mendbook.terms.case_file import check_case
+from mendbook.terms.document import parse_document
 from mendbook.triage import Shop, judge, open_shop
 from tests.record.made import WHEN, decision
 
@@ -17,22 +18,23 @@ ROOT = Path(__file__).resolve().parents[2]
 CUT = ROOT / "examples/quarry/loader_sidewall_cut.yaml"
 
 
-def judged(shop: Shop, text: str, tmp_path: Path) -> Decision:
-    file = tmp_path / "case.yaml"
-    file.write_text(text, encoding="utf-8")
-    docket = judge(read_case(file, shop.book.vocabulary), shop)
+def judged(shop: Shop, text: str) -> Decision:
+    docket = judge(check_case(parse_document(text, "case.yaml"), shop.book.vocabulary), shop)
     return Decision(by="a", recorded=WHEN, docket=orjson.loads(docket.model_dump_json(by_alias=True)))
 
 
-@pytest.fixture
-def kept(shop: Shop, tmp_path: Path) -> Record:
-    """Two cuts, of which the stricter limits of the invented shop reject the longer; an older docket; one withdrawn."""
-    record = open_record(str(tmp_path / "record.sqlite"), is_new_allowed=True)
+@pytest.fixture(scope="module")
+def cuts(shop: Shop) -> tuple[Decision, Decision]:
+    """A cut of 48 mm, and one of 28 mm."""
     text = CUT.read_text(encoding="utf-8")
-    record.add(judged(shop, text, tmp_path))
-    record.add(judged(shop, text.replace("FH-117", "FH-118").replace("48 mm", "28 mm"), tmp_path))
-    record.add(decision("FH-119"))
-    record.add(judged(shop, text, tmp_path))
+    return judged(shop, text), judged(shop, text.replace("FH-117", "FH-118").replace("48 mm", "28 mm"))
+
+
+@pytest.fixture
+def kept(cuts: tuple[Decision, Decision], tmp_path: Path) -> Record:
+    """Two cuts, a docket that holds no case, and one that was withdrawn."""
+    record = open_record(str(tmp_path / "record.sqlite"), is_new_allowed=True)
+    record.add_all([*cuts, decision("FH-119"), cuts[0]])
     record.add(Withdrawal(by="a", recorded=WHEN, corrects=4, note="twice"))
     return record
 
@@ -60,12 +62,9 @@ def test_another_book_is_told_by_what_it_flips(
     table = (ROOT / "rules/limits/size_radial.yaml").read_text(encoding="utf-8")
     assert "W6: 60 x 150 mm, W7: 70 x 185 mm" in table
     (own / "limits/size_radial.yaml").write_text(table.replace("60 x 150 mm", "40 x 150 mm"), encoding="utf-8")
-    stricter = open_shop(own)
-    found = list(rejudge(kept, stricter))
-    assert [one.is_same for one in found] == [False, True, False]
-    flip = found[0].flip
-    assert flip is not None
-    assert (flip.then.outcome, flip.now.outcome) == ("repair", "reject")
+    (found,) = rejudge(kept, open_shop(own), tag="FH-117")
+    assert found.flip is not None
+    assert (found.flip.then.outcome, found.flip.now.outcome) == ("repair", "reject")
     assert run(["record", "replay", "--record", kept.name, "--rulebook", str(own)]) == 1
     told = " ".join(capsys.readouterr().out.split())
     assert "1 come out the same, 1 otherwise, 1 cannot be judged again" in told
@@ -74,9 +73,11 @@ def test_another_book_is_told_by_what_it_flips(
     assert [one["same"] for one in json.loads(capsys.readouterr().out)] == [True]
 
 
-def test_a_docket_of_another_program_is_told_and_the_rest_goes_on(shop: Shop, tmp_path: Path) -> None:
+def test_a_docket_of_another_program_is_told_and_the_rest_goes_on(
+    cuts: tuple[Decision, Decision], shop: Shop, tmp_path: Path
+) -> None:
     record = open_record(str(tmp_path / "record.sqlite"), is_new_allowed=True)
-    good = judged(shop, CUT.read_text(encoding="utf-8"), tmp_path)
+    good = cuts[1]
     record.add(good.model_copy(update={"docket": good.docket | {"of_a_later_program": 1}}))
     record.add(good)
     found = list(rejudge(record, shop))

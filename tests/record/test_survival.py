@@ -156,10 +156,9 @@ def followed(tmp_path: Path) -> str:
     from mendbook.record import open_record
 
     record = open_record(where, is_new_allowed=True)
-    for number in range(1, 31):
-        record.add(decision(f"FH-{number}"))
-        state = "failed" if number % 6 == 0 else "in service"
-        record.add(follow_up(2 * number - 1, 150.0 * number, state))
+    states = {number: "failed" if number % 6 == 0 else "in service" for number in range(1, 31)}
+    record.add_all(decision(f"FH-{number}") for number in states)
+    record.add_all(follow_up(number, 150.0 * number, state) for number, state in states.items())
     return where
 
 

@@ -12,6 +12,7 @@ from sqlalchemy.exc import ArgumentError
 
 from mendbook.record.faults import RecordError, telling
 
+SYNCHRONOUS = "FULL"  # a commit of SQLite waits for the disk, so that a power cut takes nothing that was kept
 PATIENCE = 60.0  # s; so long a writer waits for others
 _SERVER = ("postgresql", "postgres", "postgresql+psycopg")
 _LIKE = "postgresql://USER@HOST/DATABASE"
@@ -77,7 +78,7 @@ def _file(path: Path, *, is_new_allowed: bool) -> Engine:
     def connect() -> sqlite3.Connection:
         # Transactions are begun below, in words: the driver would begin them without the right to write.
         found = sqlite3.connect(way, uri=True, timeout=PATIENCE, isolation_level=None, check_same_thread=False)
-        found.execute("PRAGMA synchronous = FULL")
+        found.execute(f"PRAGMA synchronous = {SYNCHRONOUS}")
         # A text that was damaged must be read too, so that its entry can be named.
         found.text_factory = lambda data: data.decode("utf-8", "surrogateescape")
         return found
