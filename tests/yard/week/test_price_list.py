@@ -1,8 +1,10 @@
 """What a price list says of a tyre, and one clear error where it cannot be read."""
 
+import json
 from pathlib import Path
 
 import pytest
+import yaml
 
 from mendbook.cli.schemas import open_vocabulary
 from mendbook.folders import folder
@@ -71,6 +73,14 @@ def test_columns_of_money_are_read_by_tag_and_others_left_alone(tmp_path: Path) 
         "A": {"new price": frozenset({"7400", "7500"}), "repair price": frozenset({"380"})},
         "B": {"repair price": frozenset({"99"})},
     }
+
+
+def test_the_money_of_whole_cases_is_read_as_its_columns_are(tmp_path: Path, root: Path) -> None:
+    case = yaml.load((root / "examples/quarry/loader_worth.yaml").read_text(encoding="utf-8"), yaml.BaseLoader)
+    sheet = tmp_path / "cases.jsonl"
+    sheet.write_text(json.dumps(case), encoding="utf-8")
+    (money,) = read_price_columns([sheet], VOCABULARY).values()
+    assert money == {name: frozenset({cell}) for name, cell in case["money"].items()}
 
 
 def test_labour_by_class_width_and_place() -> None:

@@ -14,7 +14,7 @@ from mendbook.yard.sheets.table import BROKEN, WHOLE_ROW, Table, cell_name
 LINES_A_PART = 50_000
 KEPT = 300  # characters of a line that cannot be read
 MOST_BROKEN = 0.5  # share of lines; with more, the fault is in the file
-SECTIONS = ("tyre", "found", "service", "workshop")
+SECTIONS = ("tyre", "found", "service", "workshop", "money")
 INJURIES, REPAIRS, JUDGED_ON = "injuries", "earlier repairs", "judged on"
 UNREAD = ("case", "note")
 TAG = "tag"
