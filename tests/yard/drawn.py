@@ -17,6 +17,7 @@ SCHEMA = {
     "tyre's decided by": pl.String, "tyre's line": pl.Int32, "held by": pl.List(pl.String),
     "stopped by": pl.List(pl.String), "measure next": pl.List(pl.String), "process": pl.String, "kit": pl.String,
     "lacking": pl.List(pl.String), "cure minutes": pl.Float64, "release minutes": pl.Float64,
+    "pieces": pl.List(pl.String),
 }  # fmt: skip
 TYRES = {"tyre": pl.Int32, "tag": pl.String, "row": pl.Int64, "tyre.designation": pl.String, "service.duty": pl.String}
 INJURIES = {"row": pl.Int64, "tyre": pl.Int32, "injury": pl.Int32, "name": pl.String, "kind": pl.String}
@@ -30,6 +31,12 @@ words = st.sampled_from(
     ["A", "cut 2", "<script>alert(1)</script>", '&amp; "x" \' $y$', "\x1b[31mred", "轮胎", "n" * 90, ""]
 )
 sizes = st.sampled_from(["27.00R49", "27.00 R 49 **", "26.5-25", "unknown", None])
+pieces = st.one_of(
+    st.none(),
+    st.lists(
+        st.sampled_from(["pad 250 x 400", "pad 250 x 400, 2 pieces", "strap 75 mm x 4.5 m, 12 pieces"]), unique=True
+    ),
+)
 minutes = st.one_of(st.none(), st.integers(10, 9000).map(lambda tenths: tenths / 10))
 
 
@@ -98,6 +105,7 @@ def tyre(draw: st.DrawFn, book: Rulebook, number: int) -> Rows:
                 draw(st.sampled_from(["flexible pads", "arm press", None])) if is_planned else None,
                 draw(st.sampled_from([[], ["no bag"]])) if is_planned else None,
                 draw(minutes) if is_planned else None, draw(minutes) if is_planned else None,
+                draw(pieces) if is_planned else None,
             )
         )  # fmt: skip
     return one

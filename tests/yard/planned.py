@@ -12,7 +12,7 @@ from mendbook.terms.plan import Repair
 from mendbook.triage import Shop, judge
 from mendbook.triage.places import ImpossibleCase
 from mendbook.yard.batch import Batch
-from mendbook.yard.planning import CURE, KIT, LACKING, PROCESS, RELEASE, SETPOINT
+from mendbook.yard.planning import CURE, KIT, LACKING, PIECES, PROCESS, RELEASE, SETPOINT
 from mendbook.yard.review import Reviewed, Reviewer
 from tests.triage.cases import Tree, read
 
@@ -57,6 +57,9 @@ def unlike(row: dict[str, Any], repair: Repair) -> list[str]:
         SETPOINT: repair.cure_order.outside.setpoint_C if repair.cure_order else None,
     }
     wrong = [f"{name}: {row[name]} instead of {said}" for name, said in told.items() if row[name] != said]
+    pieces = [item.item if item.count == 1 else f"{item.item}, {item.count} pieces" for item in repair.kit]
+    if (row[PIECES] or []) != pieces:
+        wrong.append(f"pieces: {row[PIECES]} instead of {pieces}")
     if bool(row[LACKING]) != bool(repair.not_served):
         wrong.append(f"lacking: {row[LACKING]} instead of {repair.not_served}")
     sheets = [sheet for sheet in (repair.cure, repair.second_cure) if sheet is not None]

@@ -61,6 +61,20 @@ def test_sums_match(data: st.DataObject, shop: Shop, summariser: Summariser) -> 
     assert sum(one.repairs for one in work) == len(planned)
     assert sum(one.heat_s for one in work) == sum(round(60 * row[23]) for row in planned if row[23] is not None)
     assert sum(one.untimed for one in work) == sum(row[23] is None for row in planned)
+    wanted: dict[str, list[tuple[int, int]]] = {}
+    for row in (row for row in rows if row[7] == "repair"):
+        seconds = sum(round(60 * (minutes or 0)) for minutes in row[23:25])
+        for piece in {said.split(",")[0] for said in row[25] or ()}:
+            number = sum(pieces_in(said) for said in row[25] if said.split(",")[0] == piece)
+            wanted.setdefault(piece, []).append((number, number * seconds))
+    assert {piece: (one.repairs, one.at_once, one.busy_s) for piece, one in found.pieces.items()} == {
+        piece: (len(used), max(number for number, _ in used), sum(busy for _, busy in used))
+        for piece, used in wanted.items()
+    }
+
+
+def pieces_in(said: str) -> int:
+    return int(said.split(", ")[1].split()[0]) if said.endswith("pieces") else 1
 
 
 def test_a_row_that_is_lost_is_seen(summariser: Summariser) -> None:
@@ -72,7 +86,7 @@ def test_a_row_that_is_lost_is_seen(summariser: Summariser) -> None:
 
 def _tyre(number: int, outcome: str, **of: object) -> dict[str, object]:
     row = 2 + number
-    decided = [None] * 25
+    decided = [None] * 26
     decided[0], decided[3], decided[4], decided[7] = number, row, f"T{number}", outcome
     decided[12:15] = ["leave"] * 3
     return {"tyre": [(number, f"T{number}", row, of.get("size"), None)], "injuries": [], "faults": [],

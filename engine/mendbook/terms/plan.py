@@ -35,6 +35,11 @@ class KitItem(Closed):
     because: str = Field(description="which rule or sum chose it")
     runner_up: str = ""
 
+    @property
+    def words(self) -> str:
+        """Its id, and how many of it where there are several: 'pad 250 x 400, 2 pieces'."""
+        return self.item if self.count == 1 else f"{self.item}, {self.count} pieces"
+
 
 class Amount(Closed):
     """A material and how much of it."""

@@ -22,11 +22,11 @@ from mendbook.yard.cures import Cure, CureFinder
 from mendbook.yard.deciding import OUTCOME
 from mendbook.yard.reading import TYRE
 
-PROCESS, KIT, LACKING = "process", "kit", "lacking"
+PROCESS, KIT, PIECES, LACKING = "process", "kit", "pieces", "lacking"
 SETPOINT, CURE, RELEASE = "setpoint", "cure minutes", "release minutes"
 SCHEMA: dict[str, pl.DataType | type[pl.DataType]] = {
-    PROCESS: pl.String, KIT: pl.String, LACKING: pl.List(pl.String), SETPOINT: pl.Float64, CURE: pl.Float64,
-    RELEASE: pl.Float64,
+    PROCESS: pl.String, KIT: pl.String, PIECES: pl.List(pl.String), LACKING: pl.List(pl.String), SETPOINT: pl.Float64,
+    CURE: pl.Float64, RELEASE: pl.Float64,
 }  # fmt: skip
 PLANNED_BY = (
     "casing", "moisture", "kind", "reaches", "cavity depth", "thickness", "deciding length", "deciding width", "length",
@@ -110,7 +110,7 @@ class YardPlanner:
         way, bench = planned.way, planned.bench
         if way is None:
             lacking = (*planned.closed, *bench.remarks) if planned.closed else ()
-            return (None, None, list(lacking), None, None, None)
+            return (None, None, None, list(lacking), None, None, None)
         method = way.method
         process = ", ".join(filter(None, (method.heat, method.stages, method.reinforcement, method.heating)))
         lacking = way.not_served([cure.why_not for cure in cures], bench, self._stock)
@@ -118,6 +118,7 @@ class YardPlanner:
         return (
             process,
             method.kit or None,
+            [item.words for item in way.outfit.items] or None,
             list(lacking),
             cures[0].setpoint if cures and not cures[0].why_not else None,
             round(sum(cure.minutes for cure in cures), 1) if timed else None,

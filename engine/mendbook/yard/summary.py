@@ -84,6 +84,21 @@ class Work(Closed):
         return Work(**{name: mine[name] + others[name] for name in mine})
 
 
+class Piece(Closed):
+    """What the repairs that may begin need of one piece of the catalogue. Those without a time stand in no seconds."""
+
+    repairs: int = 0
+    at_once: int = Field(0, description="most of it on one repair")
+    busy_s: int = Field(0, description="of each piece under heat and clamped until release, added up")
+
+    def __add__(self, other: Self) -> "Piece":
+        return Piece(
+            repairs=self.repairs + other.repairs,
+            at_once=max(self.at_once, other.at_once),
+            busy_s=self.busy_s + other.busy_s,
+        )
+
+
 class Summary(Closed):
     """What a review came to."""
 
@@ -108,6 +123,7 @@ class Summary(Closed):
     faults: dict[str, Fault] = Field({}, description="by column; '' is the whole row")
     fallen: Counts = Field({}, description="rejected tyres by the kind of source that decided")
     work: dict[str, dict[str, Work]] = Field({}, description="by outcome of the tyre, then by kind of kit")
+    pieces: dict[str, Piece] = Field({}, description="by id in the catalogue, of repairs that may begin")
 
     def __add__(self, other: Self) -> "Summary":
         numbers = ("rows", "decided", "undecided", "quarantined", "open", "lacking")
@@ -120,6 +136,7 @@ class Summary(Closed):
             blocked=_merge(self.blocked, other.blocked, add_counts),
             missing=add_counts(self.missing, other.missing),
             fallen=add_counts(self.fallen, other.fallen),
+            pieces=_merge(self.pieces, other.pieces, _plus),
             work=_merge(self.work, other.work, lambda one, more: _merge(one, more, _plus)),
         )
 

@@ -19,6 +19,7 @@ from mendbook.yard.summary import (
     NOT_SAID,
     Counts,
     Fault,
+    Piece,
     Summary,
     Tally,
     Work,
@@ -27,7 +28,8 @@ from mendbook.yard.summary import (
 
 HOLD, STOP, REJECT = "hold", "stop", "reject"
 MEASURE_NEXT = "measure next"
-PROCESS, KIT, LACKING, CURE, RELEASE = "process", "kit", "lacking", "cure minutes", "release minutes"
+PROCESS, KIT, PIECES, LACKING = "process", "kit", "pieces", "lacking"
+CURE, RELEASE = "cure minutes", "release minutes"
 BY_HAND = "no kit"
 BETWEEN = ": "  # in MEASURE_NEXT, between whose fact it is and which
 
@@ -81,6 +83,7 @@ class Summariser:
                 "missing": _missing(tyres),
                 "fallen": self._fallen(tyres),
                 "work": _work(rows),
+                "pieces": _pieces(rows),
             }
         )
 
@@ -174,10 +177,7 @@ def _work(rows: pl.DataFrame) -> dict[str, dict[str, Work]]:
     """Return the repairs that were planned, by the outcome of their tyre and the kind of kit."""
     if not {PROCESS, KIT, CURE, RELEASE} <= {*rows.columns}:
         return {}
-    seconds = [
-        (pl.col(name).fill_null(0) * 60).round().cast(pl.Int64).sum().alias(told)
-        for name, told in ((CURE, "heat_s"), (RELEASE, "release_s"))
-    ]
+    seconds = [_seconds(name).sum().alias(told) for name, told in ((CURE, "heat_s"), (RELEASE, "release_s"))]
     counted = (
         rows.filter(pl.col(PROCESS).is_not_null() & pl.col(OUTCOME).is_in(["repair", HOLD]))
         .group_by(OUTCOME, pl.col(KIT).fill_null(BY_HAND))
@@ -191,3 +191,30 @@ def _work(rows: pl.DataFrame) -> dict[str, dict[str, Work]]:
             bench_s=row["heat_s"] + row["release_s"],
         )  # fmt: skip
     return found
+
+
+def _pieces(rows: pl.DataFrame) -> dict[str, Piece]:
+    """Return what is needed of each piece of kit for the repairs that may begin."""
+    if not {PIECES, CURE, RELEASE} <= {*rows.columns}:
+        return {}
+    used = rows.filter(pl.col(OUTCOME) == "repair").select(
+        PIECES, (_seconds(CURE) + _seconds(RELEASE)).alias("seconds")
+    )
+    one = used.with_row_index("repair").explode(PIECES).drop_nulls(PIECES)
+    number = pl.col(PIECES).str.extract(r", (\d+) pieces$").cast(pl.Int64).fill_null(1)
+    # A pad may lie on both faces of one repair.
+    by_repair = (
+        one.select("repair", pl.col(PIECES).str.replace(r", \d+ pieces$", ""), "seconds", number.alias("number"))
+        .group_by("repair", PIECES)
+        .agg(pl.col("seconds").first(), pl.col("number").sum())
+    )
+    busy = (pl.col("seconds") * pl.col("number")).sum()
+    counted = by_repair.group_by(PIECES).agg(pl.len(), pl.col("number").max(), busy.alias("busy")).sort(PIECES)
+    return {
+        name: Piece(repairs=repairs, at_once=at_once, busy_s=busy)
+        for name, repairs, at_once, busy in counted.iter_rows()
+    }
+
+
+def _seconds(minutes: str) -> pl.Expr:
+    return (pl.col(minutes).fill_null(0) * 60).round().cast(pl.Int64)

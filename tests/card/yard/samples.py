@@ -11,7 +11,7 @@ from mendbook.rulebook.book import Rulebook, open_book
 from mendbook.triage.shop import set_up
 from mendbook.yard.batch import Batch
 from mendbook.yard.review import Reviewed, Reviewer
-from mendbook.yard.summary import Fault, Summary, Tally, Work
+from mendbook.yard.summary import Fault, Piece, Summary, Tally, Work
 from mendbook.yard.summing import Summariser
 from tests.yard.made import make
 
@@ -40,7 +40,8 @@ def summary() -> Summary:
         "repair": {"flexible pads": Work(repairs=3, untimed=1, heat_s=36_000, bench_s=72_000)},
         "hold": {"arm press": Work(repairs=1, heat_s=5_400, bench_s=9_000)},
     }
-    return Summariser(book()).summarise(batch, planned).model_copy(update={"work": work})
+    pieces = {"pad 300 x 500": Piece(repairs=3, at_once=2, busy_s=144_000), "strap 75 mm x 4.5 m": Piece(repairs=1)}
+    return Summariser(book()).summarise(batch, planned).model_copy(update={"work": work, "pieces": pieces})
 
 
 def rude() -> Summary:

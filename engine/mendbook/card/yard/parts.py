@@ -24,7 +24,8 @@ def parts(summary: Summary, note: Note) -> Iterator[Part]:
     """Yield the parts that have something to say, the answer first."""
     every = (
         _rows(summary), _outcomes(summary), *_groups(summary, note), _blocks(summary, note), _missing(summary),
-        _near(summary, note), _work(summary, note), _fallen(summary), _quarantine(summary, note),
+        _near(summary, note), _work(summary, note), _pieces(summary, note), _fallen(summary),
+        _quarantine(summary, note),
     )  # fmt: skip
     yield from (part for part in every if part is not None)
 
@@ -148,6 +149,23 @@ def _work(summary: Summary, note: Note) -> Part | None:
     )
     heads = ("Kit", "repairs", "hours of heat", "if released", "hours of heat", "weeks of one bench")
     return Part("work", "Kit and time", (says,), Table(heads, rows))
+
+
+def _pieces(summary: Summary, note: Note) -> Part | None:
+    if not summary.pieces:
+        return None
+    weekly = note.hours_a_week * 3600
+    needed = {name: max(piece.at_once, ceil(piece.busy_s / weekly)) for name, piece in summary.pieces.items()}
+    rows = tuple(
+        (name, f"{piece.repairs}", f"{piece.at_once}", _decimal(piece.busy_s / 3600), f"{needed[name]}")
+        for name, piece in sorted(summary.pieces.items(), key=lambda one: (-one[1].repairs, one[0]))
+    )
+    says = (
+        f"To do all repairs that may begin within one week of {note.hours_a_week:g} h, so many of each piece would be "
+        "busy; never fewer than one repair takes at once."
+    )
+    heads = ("Piece", "repairs", "on one repair", "hours busy", "for one week")
+    return Part("pieces", "Kit by size", (says,), Table(heads, rows))
 
 
 def _repairs(work: Work | None) -> tuple[str, str]:
