@@ -130,6 +130,21 @@ def test_nothing_but_adding_begins_a_record(arguments: list[str], tmp_path: Path
     assert not missing.exists()
 
 
+def test_an_overrule_is_kept_and_found(record: str, capsys: Captured) -> None:
+    case = CUT.with_name("loader_overruled.yaml")
+    assert run(["record", "add", str(case), "--by", "B", "--record", record]) == 0
+    capsys.readouterr()
+    assert run(["record", "list", "--overruled", "--record", record, "--json"]) == 0
+    assert [one["sequence"] for one in json.loads(capsys.readouterr().out)] == [2]
+    (reject,) = open_record(record).get(2).tree["docket"]["overruled"]
+    assert run(["record", "show", "2", "--record", record]) == 0
+    told = said(capsys)
+    assert f"by {reject['by']}, {reject['on']}:" in told
+    assert reject["why"][:20] in told
+    assert run(["record", "replay", "--record", record]) == 0
+    assert "2 come out the same" in said(capsys)
+
+
 def test_a_decision_needs_a_name(record: str, capsys: Captured) -> None:
     assert run(["triage", str(CUT), "--record", record]) == 2
     assert "--record FILE_OR_URL --by NAME" in said(capsys)
@@ -155,7 +170,7 @@ def test_a_photo_is_kept_and_written_out_again(record: str, tmp_path: Path, caps
     assert out.read_bytes() == photo.read_bytes()
     capsys.readouterr()
     assert run(["record", "show", "2", "--record", record, "--file", str(out)]) == 2
-    assert "File exists" in said(capsys)
+    assert "is there already" in said(capsys)
     assert run(["record", "show", "1", "--record", record, "--file", str(tmp_path / "no")]) == 2
     assert "entry 1 is a decision, which holds no file" in said(capsys)
     assert run(["record", "attach", "1", str(tmp_path / "missing.jpg"), "--by", "B", "--record", record]) == 2

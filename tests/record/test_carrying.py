@@ -241,6 +241,16 @@ def test_another_parquet_file_is_no_record(tmp_path: Path, capsys: Captured) -> 
     assert "this Parquet file is no record" in capsys.readouterr().err
 
 
+def test_an_export_that_cannot_be_written_is_told(here: str, tmp_path: Path, capsys: Captured) -> None:
+    assert run(["record", "export", str(tmp_path / "nowhere/out.jsonl"), "--record", here]) == 2
+    assert "there is no folder" in capsys.readouterr().err
+    for kind in KINDS:
+        assert run(["record", "export", f"/proc/out.{kind}", "--record", here]) == 2
+        told = " ".join(capsys.readouterr().err.split())
+        assert f"/proc/out.{kind}: it cannot be written" in told
+        assert told.count("error: ") == 1
+
+
 def test_an_export_does_not_replace_a_file_unasked(here: str, tmp_path: Path, capsys: Captured) -> None:
     file = export(here, tmp_path / "out.jsonl")
     assert run(["record", "export", str(file), "--record", here]) == 2

@@ -67,6 +67,8 @@ def _said(entry: object) -> Iterator[tuple[str, RenderableType]]:
         yield "Case", line(str(docket.get("case", "")))
         yield "Tyre", line(", ".join(str(tyre[name]) for name in ("tag", "designation") if tyre.get(name)))
         yield "Answer", line(", ".join(str(docket[name]) for name in ("outcome", "verdict") if docket.get(name)))
+        for one in docket.get("overruled") or ():
+            yield "Overruled", line(f"{one.get('name')}, by {one.get('by')}, {one.get('on')}: {one.get('why')}", STRONG)
         yield "Why", line(sentence(str(docket.get("reason", ""))))
         yield "Judged", line(f"{docket.get('judged')} by mendbook {docket.get('mendbook')}, {docket.get('evaluator')}")
         yield "Rulebook", line(f"{book.get('edition')}, {book.get('date')}, {str(book.get('digest'))[:DIGITS]}")

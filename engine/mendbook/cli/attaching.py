@@ -57,8 +57,13 @@ def write_file(where: str, number: int, target: Path) -> None:
         if entry.kind not in ("attachment", "cure log"):
             raise RefusalError(f"{record.name}: entry {number} is a {entry.kind}, which holds no file.")
         content = record.content(entry.file)
-    with refusing(OSError, where=str(target)), target.open("xb") as file:
-        file.write(content)
+    try:
+        with target.open("xb") as file:
+            file.write(content)
+    except FileExistsError:
+        raise RefusalError(f"{target}: this file is there already. Name another.") from None
+    except OSError as error:
+        raise RefusalError(f"{target}: it cannot be written: {error.strerror}. Name another.") from None
     write(f"Written: {target}")
 
 

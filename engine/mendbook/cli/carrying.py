@@ -1,5 +1,7 @@
 """Export a record to a file, and take such a file in."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from mendbook.cli.keeping import opened
@@ -17,8 +19,10 @@ def export_record(where: str, target: Path, after: int, *, is_forced: bool) -> N
     _check_kind(target)
     if target.exists() and not is_forced:
         raise RefusalError(f"{target}: this file is there already. Name another, or add --force.")
+    if not target.parent.is_dir():
+        raise RefusalError(f"{target}: there is no folder {target.parent}. Make it, or name another.")
     part = target.with_name(f"{target.name}.part")
-    with opened(where) as record, refusing(CarriedError, where=where), refusing(OSError):
+    with opened(where) as record, refusing(CarriedError, where=where), _writing(target):
         note = describe(record, after)
         try:
             if target.suffix == PARQUET:
@@ -33,6 +37,14 @@ def export_record(where: str, target: Path, after: int, *, is_forced: bool) -> N
         finally:
             part.unlink(missing_ok=True)
     write(f"Written: {target}, {note.head.sequence - after} entries up to {note.head}")
+
+
+@contextmanager
+def _writing(target: Path) -> Iterator[None]:
+    try:
+        yield
+    except OSError as error:
+        raise RefusalError(f"{target}: it cannot be written: {error.strerror or error}. Name another.") from None
 
 
 def import_record(where: str, source: Path) -> None:

@@ -32,6 +32,16 @@ NumberArgument = Annotated[int, typer.Argument(metavar="NUMBER", min=1, help="Nu
 USUAL = "mendbook-record.sqlite"
 
 
+class Kind(StrEnum):
+    """Kinds of entries."""
+
+    DECISION = "decision"
+    FOLLOW_UP = "follow-up"
+    ATTACHMENT = "attachment"
+    CURE_LOG = "cure log"
+    WITHDRAWAL = "withdrawal"
+
+
 class State(StrEnum):
     """What became of a repair."""
 
@@ -79,13 +89,16 @@ def add_decision(
 def print_list(
     record: RecordOption = USUAL,
     tag: Annotated[str | None, typer.Option(metavar="TAG", help="Only of the tyre with this tag.")] = None,
-    kind: Annotated[str | None, typer.Option(metavar="KIND", help="Only such as decision, follow-up.")] = None,
+    kind: Annotated[Kind | None, typer.Option(help="Only entries of this kind.")] = None,
+    overruled: Annotated[
+        bool, typer.Option("--overruled", help="Only decisions in which a person overruled a reject.")
+    ] = False,
     as_json: JsonOption = False,
 ) -> None:
     """List what is kept, a line for each entry."""
     from mendbook.cli.record_reading import print_lines
 
-    print_lines(record, tag, kind, as_json=as_json)
+    print_lines(record, tag, kind.value if kind else None, is_overruled=overruled, as_json=as_json)
 
 
 @record_app.command("show", short_help="Show one entry, or the docket in it.")

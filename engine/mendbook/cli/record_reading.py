@@ -11,10 +11,13 @@ from mendbook.record import Decision, RecordError, read_head, verify
 from mendbook.record.migrating import migrate_record
 
 
-def print_lines(where: str, tag: str | None, kind: str | None, *, as_json: bool) -> None:
+def print_lines(where: str, tag: str | None, kind: str | None, *, is_overruled: bool, as_json: bool) -> None:
     """Print what is kept, a line for each entry. Raises RefusalError."""
     with opened(where) as record:
         lines = list(record.lines(tag=tag, kind=kind))
+        if is_overruled:
+            decisions = (one for one in lines if one.kind == "decision")
+            lines = [one for one in decisions if record.get(one.sequence).tree["docket"].get("overruled")]
     if as_json:
         write(json.dumps([asdict(one) for one in lines], indent=2, ensure_ascii=False))
         return
