@@ -1,5 +1,7 @@
 """Papers from the command line: written where they are wished, by the ending of the name, refused in words."""
 
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -43,3 +45,8 @@ def test_what_cannot_be_written_is_refused_before_anything_is_judged(
     assert run(["triage", str(root / CASE), *named]) == 2
     assert said in " ".join(capsys.readouterr().err.split())
     assert not list(tmp_path.iterdir())
+
+
+def test_a_card_is_made_without_the_libraries_that_are_slow_to_load() -> None:
+    code = "import sys, mendbook.card.job.card, mendbook.card.job.page; sys.exit('matplotlib' in sys.modules)"
+    assert subprocess.run([sys.executable, "-P", "-c", code], check=False).returncode == 0

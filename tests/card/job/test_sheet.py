@@ -2,6 +2,8 @@
 
 import re
 from collections import Counter
+from dataclasses import dataclass
+from functools import cache
 from io import BytesIO
 
 import pypdf
@@ -19,8 +21,34 @@ from tests.card.job.papers import BY_OUTCOME, docket, rude
 from tests.card.yard.test_page import Reader
 
 
-def sheets(given: Docket, form: Format = "a4") -> pypdf.PdfReader:
-    return pypdf.PdfReader(BytesIO(as_pdf(job_card(given), card_size(form, given.outcome))))
+@dataclass(frozen=True)
+class Printed:
+    """What stands on each sheet, how large it is, and the smallest of its letters [points]."""
+
+    said: tuple[str, ...]
+    sizes: tuple[tuple[float, float], ...]
+    smallest: float
+
+    @property
+    def run_on(self) -> tuple[str, ...]:
+        """The sheets without blanks and marks of folding."""
+        return tuple(re.sub(r"[\s\u200b]", "", sheet) for sheet in self.said)
+
+
+@cache
+def printed(given: str, form: Format, shop: Shop) -> Printed:
+    """Return the card of an example, or the hostile one, read back from its PDF."""
+    made = rude(shop) if given == "rude" else docket(given, shop)
+    reader = pypdf.PdfReader(BytesIO(as_pdf(job_card(made), card_size(form, made.outcome))))
+    smallest = [100.0]
+
+    def visit(text: str, matrix: list[float], inner: list[float], _font: object, size: float) -> None:
+        if text.strip():
+            smallest[0] = min(smallest[0], abs(size * inner[3] * matrix[3]))
+
+    said = tuple(page.extract_text(visitor_text=visit) for page in reader.pages)
+    sizes = tuple((float(page.mediabox.width), float(page.mediabox.height)) for page in reader.pages)
+    return Printed(said, sizes, smallest[0])
 
 
 def letters(said: str) -> Counter[str]:
@@ -37,59 +65,49 @@ def shown(paper: Paper, given: Docket) -> str:
 @pytest.mark.parametrize("outcome", BY_OUTCOME)
 def test_page_and_sheet_say_the_same(outcome: str, shop: Shop) -> None:
     given = docket(BY_OUTCOME[outcome], shop)
-    paper, read = job_card(given), sheets(given)
-    running = "".join(
-        f"{paper.identity}{paper.foot}sheet{number}of{len(read.pages)}" for number in range(1, len(read.pages) + 1)
-    )
-    printed = letters("".join(page.extract_text() for page in read.pages))
-    printed.subtract(letters(running))
-    assert +printed == letters(shown(paper, given))
+    paper, said = job_card(given), printed(BY_OUTCOME[outcome], "a4", shop).said
+    running = "".join(f"{paper.identity}{paper.foot}sheet{number}of{len(said)}" for number in range(1, len(said) + 1))
+    left = letters("".join(said))
+    left.subtract(letters(running))
+    assert +left == letters(shown(paper, given))
 
 
 def test_words_stand_in_the_sheet_as_they_stand_on_the_card(shop: Shop) -> None:
     given = docket(BY_OUTCOME["repair"], shop)
     assert given.plan is not None
-    said = re.sub(r"\s", "", "".join(page.extract_text() for page in sheets(given).pages))
+    said = "".join(printed(BY_OUTCOME["repair"], "a4", shop).run_on)
     for step in given.plan.repairs[0].steps:
         assert re.sub(r"\s", "", step.do) in said
 
 
-@pytest.mark.parametrize("form", ["a4", "letter"])
-@pytest.mark.parametrize("outcome", BY_OUTCOME)
+@pytest.mark.parametrize(
+    ("outcome", "form"), [*((outcome, "a4") for outcome in BY_OUTCOME), ("repair", "letter"), ("reject", "letter")]
+)
 def test_the_usual_case_takes_two_sides_at_most(outcome: str, form: Format, shop: Shop) -> None:
-    read = sheets(docket(BY_OUTCOME[outcome], shop), form)
-    assert len(read.pages) <= (1 if outcome == "stop" else 2)
-    width, height = {"a4": (595, 842), "letter": (612, 792)}[form]
-    for number, page in enumerate(read.pages, 1):
-        assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx((width, height), abs=1)
-        assert f"sheet {number} of {len(read.pages)}" in page.extract_text()
-        assert job_card(docket(BY_OUTCOME[outcome], shop)).identity in page.extract_text()
+    read = printed(BY_OUTCOME[outcome], form, shop)
+    assert len(read.said) <= (1 if outcome == "stop" else 2)
+    identity = job_card(docket(BY_OUTCOME[outcome], shop)).identity
+    for number, (said, size) in enumerate(zip(read.said, read.sizes, strict=True), 1):
+        assert size == pytest.approx({"a4": (595, 842), "letter": (612, 792)}[form], abs=1)
+        assert f"sheet {number} of {len(read.said)}" in said
+        assert identity in said
 
 
 def test_no_letter_is_smaller_than_seven_points(shop: Shop) -> None:
-    sizes: list[float] = []
-
-    def visit(text: str, matrix: list[float], inner: list[float], _font: object, size: float) -> None:
-        if text.strip():
-            sizes.append(abs(size * inner[3] * matrix[3]))
-
-    for page in sheets(docket(BY_OUTCOME["repair"], shop)).pages:
-        page.extract_text(visitor_text=visit)
-    assert min(sizes) >= 6.99
+    assert printed(BY_OUTCOME["repair"], "a4", shop).smallest >= 6.99
 
 
 def test_a_step_stays_in_one_piece_with_its_box(shop: Shop) -> None:
     given = docket(BY_OUTCOME["repair"], shop)
     assert given.plan is not None
-    pages = [re.sub(r"\s", "", page.extract_text()) for page in sheets(given).pages]
     for step in (*given.plan.repairs[0].steps, *given.plan.ladder):
         whole = [re.sub(r"\s", "", words) for words in (step.do, step.hold_point.rstrip(".")) if words]
-        assert sum(all(words in page for words in whole) for page in pages) >= 1, step.do
+        sheets = printed(BY_OUTCOME["repair"], "a4", shop).run_on
+        assert any(all(words in sheet for words in whole) for sheet in sheets), step.do
 
 
 def test_hostile_words_are_printed_as_letters(shop: Shop) -> None:
-    said = re.sub(r"[\s\u200b]", "", "".join(page.extract_text() for page in sheets(rude(shop)).pages))
-    assert "</p><script>alert(1)</script>#panic()$x$" in said
+    assert "</p><script>alert(1)</script>#panic()$x$" in "".join(printed("rude", "a4", shop).run_on)
 
 
 def test_it_is_the_same_twice_and_a_tag_is_one_small_sheet(shop: Shop) -> None:

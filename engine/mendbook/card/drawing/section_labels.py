@@ -1,6 +1,7 @@
 """The words of a section: zones and injuries along the rail, kit beside and within, which side, which scale."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from typing import Literal
 
 from mendbook.card.drawing.labels import Label, column
 from mendbook.card.drawing.section_half import CLEAR, RAIL, Half
@@ -9,8 +10,10 @@ from mendbook.card.drawing.sites import CROWN, counts_more, known_edges, lies_on
 from mendbook.terms.plan import Patch, Repair
 from mendbook.terms.tyre_map import Outline, Site
 
-PAD, BAG, PUFF = 1.2, 2.4, 2.2  # mm of paper from the wall to pad and bag, and how thick a bag is drawn
+PAD, BAG = {"outside": 1.2, "inside": 1.8}, {"outside": 2.4, "inside": 2.9}  # mm of paper from the wall
+PUFF = 2.2  # mm of paper: how thick a bag is drawn
 BRIDGE = 0.7  # mm of paper from the wall to the reinforcement
+WITHIN_WALL = ("opening", "cord level", "inside opening")
 BAR_MM = (50, 100, 200, 500)
 
 
@@ -34,7 +37,7 @@ def label_section(
             (within if patch.what.startswith(("inside", "reinforcement")) else beside).append(label)
     ends: tuple[Anchor, Anchor] = ("start", "end")
     outer, inner = ends[:: half.sign]
-    yield from column(beside, half.middle + half.sign * (half.reach + RAIL + 3.0), 0.0, height - 3, anchor=outer)
+    yield from column(beside, half.middle + half.sign * (half.reach + RAIL + 3.0), 0.0, height - 5.5, anchor=outer)
     top = half.foot - outline.height_mm / half.scale * 0.75
     yield from column(within, half.middle + half.sign * (half.cavity - CLEAR), top, half.foot, anchor=inner)
 
@@ -42,6 +45,7 @@ def label_section(
 def _rail_labels(
     half: Half, outline: Outline, sites: Sequence[Site], marks: Mapping[str, str], opened: Sequence[str]
 ) -> Iterator[Label]:
+    yield Label("bead toe", half.beside(0.0, RAIL), "bead toe: 0")
     begins = 0.0
     for zone in outline.zones:
         at = half.beside((begins + zone.ends_mm) / 2, RAIL)
@@ -60,16 +64,22 @@ def _rail_labels(
             yield Label(f"counted {marks[site.key]}", at, f"{marks[site.key]} counts as {low:.0f} to {high:.0f}")
 
 
+def face_of(what: str) -> Literal["outside", "inside"]:
+    """Return on which face of the wall a piece of kit lies; a reinforcement lies inside."""
+    return "outside" if what.startswith("outside") else "inside"
+
+
 def _patch_label(half: Half, patch: Patch, middle: float) -> Label | None:
-    if patch.what in ("opening", "cord level", "inside opening"):
+    if patch.what in WITHIN_WALL:
         return None
     is_bag, is_bridge = patch.what.endswith("bag"), patch.what == "reinforcement"
-    out = BRIDGE if is_bridge else BAG + PUFF / 2 if is_bag else PAD
+    face = face_of(patch.what)
+    out = BRIDGE if is_bridge else BAG[face] + PUFF / 2 if is_bag else PAD[face]
     # Labels lead to different heights of what they name, so that their lines do not cross.
     share = 0.5 if is_bridge else 0.82 if is_bag else 0.66
     along = middle + patch.shift_mm - patch.across_mm * (share - 0.5)
     along = min(max(along, 0.0), half.contour.half_girth)
-    run = half.outer if patch.what.startswith("outside") else half.inner
+    run = half.outer if face == "outside" else half.inner
     size = f"{patch.around_mm:.0f} x {patch.across_mm:.0f}"
     return Label(f"name {patch.what}", run(along, along, out)[0], f"{patch.what} {size}")
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from mendbook.card.drawing.contour import ContourError, contour_of
 from mendbook.card.drawing.section_half import RAIL, Half, lay_out
-from mendbook.card.drawing.section_labels import BAG, BRIDGE, PAD, PUFF, draw_foot, label_section
+from mendbook.card.drawing.section_labels import BAG, BRIDGE, PAD, PUFF, WITHIN_WALL, draw_foot, face_of, label_section
 from mendbook.card.drawing.shapes import Drawing, Line, Shape
 from mendbook.card.drawing.sites import (
     CROWN,
@@ -113,12 +113,10 @@ def _patches(half: Half, patches: Mapping[str, Patch], middle: float) -> Iterato
         elif what == "reinforcement":
             yield Line(what, half.inner(start, end, BRIDGE), "reinforcement")
         elif what.endswith("bag"):
-            run = half.outer if what.startswith("outside") else half.inner
-            yield Line(what, run(start, end, BAG) + run(start, end, BAG + PUFF)[::-1], _ink(what), closed=True)
-        elif what.startswith(("outside", "inside ")) and what != "inside opening":
-            yield Line(what, (half.outer if what.startswith("outside") else half.inner)(start, end, PAD), _ink(what))
-
-
-def _ink(what: str) -> str:
-    face = "outside" if what.startswith("outside") else "inside"
-    return f"{face} bag" if what.endswith("bag") else f"{face} pad"
+            face = face_of(what)
+            run, off = half.outer if face == "outside" else half.inner, BAG[face]
+            yield Line(what, run(start, end, off) + run(start, end, off + PUFF)[::-1], f"{face} bag", closed=True)
+        elif what not in WITHIN_WALL:
+            face = face_of(what)
+            run = half.outer if face == "outside" else half.inner
+            yield Line(what, run(start, end, PAD[face]), f"{face} pad")

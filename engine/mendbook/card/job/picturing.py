@@ -13,7 +13,7 @@ TAPE = "Figures are mm from the bead toe along the outside, as a tape reads them
 SKETCH = "Shape, thickness and depth are a sketch; lengths along the outside are true."
 CLOCK = (
     "Spokes run along the surface, bead to crown centreline. Angles count from the mark (black wedge), as seen on the "
-    "serial side from outside. What is too small to be seen is drawn larger."
+    "serial side from outside. Hatched: bead, no repair. Lines as in the section. What is too small is drawn larger."
 )
 
 
