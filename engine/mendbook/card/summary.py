@@ -94,11 +94,14 @@ def basis_words(docket: Docket) -> str:
 
 
 def _overruled(docket: Docket) -> RenderableType:
-    """Return each reject that was overruled: where, by whom, when and why; '' without one."""
-    if not docket.overruled:
-        return ""
+    """Return each reject that was overruled in a line; '' without one."""
+    return stack(*(line(told, STRONG) for told in overruled_words(docket))) if docket.overruled else ""
+
+
+def overruled_words(docket: Docket) -> Iterator[str]:
+    """Yield of each reject that was overruled where it stood, by whom, when and why."""
     was = verdict_words(docket.overruled_from)
-    return stack(*(line(f"From {was}, {_of(one)} {overrule_words(one)}", STRONG) for one in docket.overruled))
+    yield from (f"From {was}, {_of(one)} {overrule_words(one)}" for one in docket.overruled)
 
 
 def _of(reject: OverruledReject) -> str:

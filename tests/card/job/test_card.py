@@ -182,3 +182,18 @@ def test_every_injury_is_in_the_picture_though_one_alone_is_repaired(shop: Shop)
     assert section.named("injury B")
     assert section.named("earlier repair #3")
     assert section.named("outside pad")
+
+
+def test_an_overruled_reject_stands_on_card_and_tag_with_its_name_and_reason(shop: Shop) -> None:
+    given = docket("quarry/loader_overruled.yaml", shop)
+    assert given.outcome == "repair"
+    said, tag = text(job_card(given)), text(limits_tag(given))
+    for one in given.overruled:
+        assert one.by in said
+        assert one.why.rstrip(".") in said
+        assert one.by in tag
+    assert "overruled from reject" in said
+    assert given.plan is not None
+    for limit in given.plan.limits:
+        assert limit.caution in text(job_card(given))
+        assert limit.caution in text(limits_tag(given))

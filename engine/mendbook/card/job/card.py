@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from mendbook.card.cure_report import further_cautions
 from mendbook.card.drawing.marks import marks_of, site_marks
-from mendbook.card.injuries import is_settled, share_words, size_words
+from mendbook.card.injuries import injury_verdict_words, share_words, size_words
 from mendbook.card.job.blocks import Band, Block, Grid, Paper, Part, RunOn, Text
 from mendbook.card.job.closing import rejection, service, signed
 from mendbook.card.job.looking import looks, stops
@@ -14,7 +14,6 @@ from mendbook.card.job.working import back_to_service, cures, goods, limits, mar
 from mendbook.card.lettering import plain, sentence, short
 from mendbook.card.summary import answer_said, tyre_line
 from mendbook.card.wording import STANDING
-from mendbook.terms.answers import bracket_words, verdict_words
 from mendbook.terms.docket import Docket, InjuryVerdict, Outcome
 
 NAMES: dict[Outcome, str] = {
@@ -121,11 +120,10 @@ def _injuries(docket: Docket) -> Part:
 
 
 def _row(injury: InjuryVerdict) -> tuple[str, ...]:
-    settled = is_settled(injury)
     return (
         short(injury.name, 60), plain(injury.zone), size_words(injury) or "not measured", plain(injury.box) or "none",
         ", ".join(share_words(injury)) or "none",
-        verdict_words(injury.verdict) if settled else bracket_words(injury.bracket or ("", "")),
+        injury_verdict_words(injury),
     )  # fmt: skip
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from mendbook.card.findings import about_words, bound_words, reading_words, weigh
 from mendbook.card.job.blocks import Block, Pairs, Part, Points, Text
 from mendbook.card.lettering import plain, sentence, short
-from mendbook.card.summary import basis_words, certainty_words, own_book_words, use_words, why_words
+from mendbook.card.summary import basis_words, certainty_words, overruled_words, own_book_words, use_words, why_words
 from mendbook.card.wording import approval_words, saying_words, sources_words
 from mendbook.terms.docket import Docket, Finding
 
@@ -16,7 +16,7 @@ MOST = 8  # findings that are told in full
 def reasons(docket: Docket) -> Part:
     """Return what decided, with its sources, and how sure it is."""
     blocks: list[Block] = [Text(sentence(why_words(docket)), strong=True)]
-    rows = [("Basis", basis_words(docket))]
+    rows = [("Basis", basis_words(docket)), *(("Overruled", told) for told in overruled_words(docket))]
     if docket.outcome != "stop":
         rows += [("How sure", certainty_words(docket)), ("By use", use_words(docket.uses)), ("Worth", _worth(docket))]
     blocks.append(Pairs(tuple((label, said) for label, said in rows if said)))
@@ -37,7 +37,7 @@ def _finding(finding: Finding, told: str) -> str:
     where = f", {plain(finding.zone)}" if finding.zone else ""
     head = f"{about_words(finding)}{where}: {saying_words(finding)}{reading_words(finding)}."
     # What a stop or a hold asks for stands under what to do.
-    because = "" if finding.because == told else sentence(finding.because)
+    because = "" if finding.because.rstrip(".") in told else sentence(finding.because)
     return " ".join(filter(None, (head, because, bound_words(finding), f"Source: {sources_words(finding.sources)}.")))
 
 

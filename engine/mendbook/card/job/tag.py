@@ -50,7 +50,9 @@ def _parts(docket: Docket) -> Iterator[Part]:
     )
     yield Part("Repaired", (Pairs(repairs),))
     limits = tuple((plain(limit.what).capitalize(), f"at most {plain(limit.limit)}") for limit in docket.plan.limits)
-    yield Part("Limits", (Pairs(limits),) if limits else (Text("None is set."),))
+    minded = dict.fromkeys(limit.caution for limit in docket.plan.limits if limit.caution)
+    cautions = [Text(sentence(caution), strong=True) for caution in minded]
+    yield Part("Limits", (*cautions, Pairs(limits) if limits else Text("None is set.")))
     kept = tuple(said for step in docket.plan.ladder if step.on_tag and (said := _step(step)))
     if kept:
         yield Part("In service", (Points(kept),))

@@ -123,7 +123,9 @@ def limits(docket: Docket) -> Part:
     if plan is None:
         return Part("Limits after repair", (Text("None is set."),))
     rows = tuple((plain(limit.what), plain(limit.limit), plain(limit.basis)) for limit in plan.limits)
-    blocks: list[Block] = [Grid(("What", "At most", "Basis"), rows, (45, 19, 36))] if rows else [Text("None is set.")]
+    minded = dict.fromkeys(limit.caution for limit in plan.limits if limit.caution)
+    blocks: list[Block] = [Text(sentence(caution), strong=True) for caution in minded]
+    blocks += [Grid(("What", "At most", "Basis"), rows, (45, 19, 36))] if rows else [Text("None is set.")]
     if plan.power:
         blocks.append(Text(f"Power for the cure: {plain(plan.power)}."))
     return Part("Limits after repair", tuple(blocks))
