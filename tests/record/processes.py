@@ -24,8 +24,8 @@ def begin(what: Any, *said: Any) -> ForkServerProcess:
 
 
 def write_some(where: str, name: str, batches: int, size: int) -> None:
-    """Add `batches` times `size` entries that say who wrote them and in which batch."""
-    record = open_record(where)
+    """Add `batches` times `size` entries that say who wrote them and in which batch; begin the record if need be."""
+    record = open_record(where, is_new_allowed=True)
     for batch in range(batches):
         record.add_all(decision(f"{name}/{batch}") for _ in range(size))
 

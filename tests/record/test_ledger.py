@@ -5,7 +5,7 @@ import pytest
 from sqlalchemy import text
 from sqlalchemy.exc import DBAPIError
 
-from mendbook.record import Decision, Record, RecordError, open_record, verify
+from mendbook.record import Decision, Record, RecordError, open_record, places, verify
 from mendbook.record.migrations import PRESENT
 from mendbook.record.places import Place
 from mendbook.record.tables import METADATA
@@ -141,6 +141,12 @@ def test_what_is_no_record_is_one_error(
     with pytest.raises(RecordError, match=fault) as error:
         open_record(given)
     assert "secret" not in str(error.value)
+
+
+def test_a_server_needs_its_driver(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(places, "find_spec", lambda _: None)
+    with pytest.raises(RecordError, match=r"needs psycopg\. Install it: pip install 'mendbook\[postgres\]'"):
+        open_record("postgresql://keeper@localhost/record")
 
 
 def test_a_new_record_needs_its_folder(tmp_path: Path) -> None:

@@ -35,11 +35,13 @@ def wait_for(sign: Path, seconds: float = 60) -> None:
         time.sleep(0.01)
 
 
-def test_ten_writers_at_once_lose_nothing(record: Record, where: str) -> None:
+def test_ten_writers_at_once_lose_nothing(where: str) -> None:
+    """All of them find no record yet: one begins it, and all write to it."""
     writers = [begin(write_some, where, f"w{number}", BATCHES, SIZE) for number in range(WRITERS)]
     for writer in writers:
         writer.join(120)
         assert writer.exitcode == 0
+    record = open_record(where)
     found = verify(record)
     assert (found.broken, found.entries) == (None, WRITERS * BATCHES * SIZE)
     assert batches_in(record) == {f"w{n}/{b}": SIZE for n in range(WRITERS) for b in range(BATCHES)}
