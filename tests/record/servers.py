@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 from urllib.parse import quote
 
 NAMED = "MENDBOOK_TEST_POSTGRESQL"  # an URL; each test makes a schema of its own there and drops it again
@@ -71,14 +72,15 @@ def running(*, is_durable: bool = False) -> Iterator[Server | None]:
         if os.geteuid() == 0:
             shutil.chown(folder, owner())
         _run(tools / "initdb", "-D", str(folder / "data"), "-A", "trust", "-U", "keeper", "--no-sync", "-E", "UTF8")
+        watch = _watch(tools, folder)
         server = Server(f"postgresql://keeper@/postgres?host={folder}", folder, tools, is_durable)
-        server.start()
         try:
+            server.start()
             yield server
         finally:
-            server.stop()
+            watch.communicate()
     finally:
-        shutil.rmtree(folder)
+        shutil.rmtree(folder, ignore_errors=True)  # the watch took away all but what it had no right to
 
 
 def owner() -> str:
@@ -89,9 +91,23 @@ def owner() -> str:
     return next(name for name in _OWNERS if name in known)
 
 
+def _watch(tools: Path, folder: Path) -> subprocess.Popen[bytes]:
+    """Begin a process that ends the server when its input does: by itself, also when this process is killed."""
+    said = 'cat > /dev/null; "$0" -D "$1/data" -m immediate stop; rm -rf "$1"'
+    return subprocess.Popen(
+        ["sh", "-c", said, tools / "pg_ctl", folder], cwd="/", stdin=subprocess.PIPE,
+        stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True, **_owned(),
+    )  # fmt: skip
+
+
+def _owned() -> dict[str, Any]:
+    """Return as whom a process is to run, where this one may not."""
+    if os.geteuid() != 0:
+        return {}
+    return {"user": owner(), "group": owner() if owner() != "nobody" else None, "extra_groups": []}
+
+
 def _run(*said: str | Path) -> None:
-    is_root = os.geteuid() == 0
-    given = {"user": owner(), "group": owner() if owner() != "nobody" else None, "extra_groups": []} if is_root else {}
     told = subprocess.run(said, cwd="/", stdin=subprocess.DEVNULL, capture_output=False, check=False,
-                          stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, **given)  # fmt: skip
+                          stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, **_owned())  # fmt: skip
     assert told.returncode == 0, f"{said[0]} {' '.join(map(str, said[1:]))}: exit code {told.returncode}"
