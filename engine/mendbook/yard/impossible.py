@@ -19,6 +19,7 @@ from mendbook.triage.passes import Judged
 from mendbook.triage.places import GAUGE_ERROR, ImpossibleCase, check_places, check_zones
 from mendbook.yard.cell_table import ENDS
 from mendbook.yard.cells import as_written, tree_of
+from mendbook.yard.overrules import OVERRULE, OVERRULES, entries_of
 from mendbook.yard.reading import NAME, TYRE
 
 FAR_OFF = 0.19  # a little less than what is refused: who is suspected is looked at closely
@@ -55,6 +56,8 @@ def written_case(
         part["tag"] = name
     if str(tree.get("earlier repairs", "")).startswith("["):
         tree["earlier repairs"] = json.loads(str(tree["earlier repairs"]))
+    if cell := tree.pop(OVERRULES, None):
+        tree[OVERRULE] = [entry for entry, _ in entries_of(str(cell), book)]
     tree["injuries"] = [
         {"name": str(row[NAME]), **{n: str(c) for n, c in row.items() if c is not None and n not in KEYS}}
         for row in injuries

@@ -15,6 +15,7 @@ from mendbook.yard.deciders import DECIDED_BY, LIMIT, LINE, MARGIN, MARGIN_OF, D
 from mendbook.yard.deciding import HELD_BY, OUTCOME, STOPPED_BY, UP_TO_VERDICT, Decider, Decisions
 from mendbook.yard.impossible import confirm, suspect_places, suspect_zones
 from mendbook.yard.judging import YardEvaluator, YardJudged, YardPasses, judge_frames
+from mendbook.yard.overrules import OVERRULED
 from mendbook.yard.planning import PLANNED_BY, YardPlanner, with_plans
 from mendbook.yard.questions import YardQuestions
 from mendbook.yard.reading import NAME, TYRE, Read, YardReader, is_too_open, lay_out
@@ -35,7 +36,7 @@ DECISION_SCHEMA: dict[str, pl.DataType | type[pl.DataType]] = {
     "row": pl.Int64, TYRE: pl.Int32, "tag": pl.String, INJURY: pl.Int32, NAME: pl.String,
     OUTCOME: pl.String, **DECIDED, "zone": pl.String, "deciding length": pl.Float64, "deciding width": pl.Float64,
     **{f"{OF_TYRE}{name}": kind for name, kind in DECIDED.items()},
-    HELD_BY: pl.List(pl.String), STOPPED_BY: pl.List(pl.String),
+    HELD_BY: pl.List(pl.String), STOPPED_BY: pl.List(pl.String), **OVERRULED,
 }  # fmt: skip
 
 

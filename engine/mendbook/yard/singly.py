@@ -1,4 +1,4 @@
-"""Tyres that columns have no place for, judged one by one: those with earlier repairs on a map."""
+"""Tyres that columns have no place for, judged one by one: earlier repairs on a map, or a reject overruled."""
 
 from collections.abc import Iterator, Mapping
 from datetime import UTC, date, datetime, time
@@ -17,19 +17,27 @@ from mendbook.yard.batch import FAULT_SCHEMA, Batch
 from mendbook.yard.deciders import DECIDED_BY, LIMIT, LINE, MARGIN, MARGIN_OF
 from mendbook.yard.deciding import HELD_BY, MILDEST, OUTCOME, STOPPED_BY, VERDICT, WORST
 from mendbook.yard.impossible import written_case
+from mendbook.yard.overrules import OVERRULE, OVERRULES, place_of, told_of
 from mendbook.yard.questions import BETWEEN, MOST, NEXT
 from mendbook.yard.reading import NAME, TYRE
 
 REPAIRS = "earlier repairs"
+MISSING = "it is missing. An overrule takes a rule, a person's name, a day and a reason."
 NOON = time(12, tzinfo=UTC)
 Row = dict[str, Any]
 
 
 def mapped(batch: Batch) -> pl.DataFrame:
-    """Return TYRE of those whose earlier repairs are written one by one."""
-    if REPAIRS not in batch.tyres.columns:
+    """Return TYRE of those whose earlier repairs are written one by one, or of which a reject is overruled.
+
+    One that is at fault already is left to the others, which set it aside.
+    """
+    signs = {REPAIRS: pl.col(REPAIRS).str.starts_with("["), OVERRULES: pl.col(OVERRULES).is_not_null()}
+    alone = [sign.fill_null(value=False) for name, sign in signs.items() if name in batch.tyres.columns]
+    if not alone:
         return pl.DataFrame(schema={TYRE: pl.Int32})
-    return batch.tyres.filter(pl.col(REPAIRS).str.starts_with("[")).select(TYRE)
+    faulty = batch.faults.get_column(TYRE).drop_nulls().unique().implode()
+    return batch.tyres.filter(pl.any_horizontal(alone) & ~pl.col(TYRE).is_in(faulty)).select(TYRE)
 
 
 def judge_singly(
@@ -47,15 +55,30 @@ def judge_singly(
             case = written_case(tyre, injuries, shop.book, name=str(tyre["tag"]))
             docket = judge(case, shop, law=law, now=datetime.combine(on, NOON))
         except (ValidationError, ImpossibleCase, TooManyChoices) as problem:
-            faults.append((tyre["row"], tyre[TYRE], "", _words(problem)))
+            row, column = place_of(_path(problem), tyre.get(OVERRULES), shop.book)
+            faults.append((row or tyre["row"], tyre[TYRE], column, _words(problem)))
         else:
             rows += _rows(tyre, injuries, docket, shop, of_tyre)
     return rows, pl.DataFrame(faults, schema=FAULT_SCHEMA, orient="row")
 
 
+def _path(problem: Exception) -> tuple[str | int, ...]:
+    if isinstance(problem, ValidationError):
+        return problem.errors()[0]["loc"]
+    return problem.path if isinstance(problem, ImpossibleCase) else ()
+
+
+def _said(fault: Any) -> str:
+    if str(fault["type"]).startswith("date"):
+        return f"'{fault['input']}' is not a date. Write year-month-day, such as 2026-11-25."
+    return str(fault["msg"]).removeprefix("Value error, ")
+
+
 def _words(problem: Exception) -> str:
     if isinstance(problem, ValidationError):
         first = problem.errors()[0]
+        if first["loc"][0] == OVERRULE:
+            return MISSING if first["type"] == "missing" else _said(first)
         place = ".".join(str(step) for step in first["loc"])
         return f"{place}: {str(first['msg']).removeprefix('Value error, ')}"
     return str(problem)
@@ -78,12 +101,12 @@ def _rows(
         own = _decided(docket.verdict, docket.bracket, final)
         whole |= {f"{of_tyre}{name}": value for name, value in own.items()}
     if not injuries:
-        yield {**whole, "row": tyre["row"]}
+        yield {**whole, **told_of(docket, None), "row": tyre["row"]}
     if docket.measure_next:
         whole[NEXT] = [f"{look.about}{BETWEEN}{look.fact}" for look in docket.measure_next[:MOST]]
     by_name = {one.name: one for one in docket.injuries}
     for row in injuries:
-        mine: Row = {INJURY: row[INJURY], NAME: row[NAME], "row": row["row"]}
+        mine: Row = {INJURY: row[INJURY], NAME: row[NAME], "row": row["row"], **told_of(docket, str(row[NAME]))}
         if found := by_name.get(str(row[NAME])):
             of_it = [f for f in docket.findings if f.about == found.name]
             if found.verdict is not None and found.bracket is not None:

@@ -11,6 +11,7 @@ from mendbook.terms.closed import Closed
 
 MOST_NEAR = 20  # injuries that are listed as near to their limit
 MOST_ALIKE = 2  # of them with the same limit, or the commonest would fill the list
+MOST_LET_GO = 20  # rows that are listed with what was overruled
 AROUND = 10  # percent of a limit: how far from it injuries are counted, percent by percent
 NOT_SAID = "not written"
 NOT_PLACED = "not placed"  # people come first, and nobody looks where an injury lies
@@ -57,6 +58,26 @@ class Near(Closed):
     def order(self) -> tuple[float, int, int, int]:
         """Nearest first; then the most severe, then as they stand in the yard."""
         return abs(self.share), -self.rank, self.tyre, self.injury
+
+
+class LetGo(Closed):
+    """A house reject of a row that a named person overruled; several of one row stand in one text each."""
+
+    tyre: int
+    injury: int | None
+    row: int
+    tag: str
+    name: str
+    rule: str
+    by: str
+    on: str
+    why: str
+    outcome: str
+
+    @property
+    def order(self) -> tuple[int, int]:
+        """As they stand in the yard."""
+        return self.tyre, -1 if self.injury is None else self.injury
 
 
 class Fault(Closed):
@@ -117,6 +138,8 @@ class Summary(Closed):
         {}, description="injuries by the limit that decided and the whole percent of it that is left, from -AROUND up"
     )
     blocked: dict[str, Counts] = Field({}, description="tyres by what blocks (stop, hold, reject) and its rule")
+    overruled: int = Field(0, description="tyres of which a house reject was overruled")
+    let_go: tuple[LetGo, ...] = Field((), description=f"what was overruled, the first {MOST_LET_GO} rows of the yard")
     open: int = Field(0, description="tyres on hold whose readings leave the verdict open")
     lacking: int = Field(0, description="tyres on hold for which the kit is lacking")
     missing: Counts = Field({}, description="tyres by the fact that is to be settled next")
@@ -126,12 +149,13 @@ class Summary(Closed):
     pieces: dict[str, Piece] = Field({}, description="by id in the catalogue, of repairs that may begin")
 
     def __add__(self, other: Self) -> "Summary":
-        numbers = ("rows", "decided", "undecided", "quarantined", "open", "lacking")
+        numbers = ("rows", "decided", "undecided", "quarantined", "open", "lacking", "overruled")
         groups = ("sizes", "duties", "zones", "causes")
         return Summary(
             **{name: getattr(self, name) + getattr(other, name) for name in (*numbers, "tyres", "injuries")},
             **{name: _merge(getattr(self, name), getattr(other, name), _plus) for name in (*groups, "faults")},
             near=nearest((*self.near, *other.near)),
+            let_go=tuple(sorted((*self.let_go, *other.let_go), key=lambda one: one.order)[:MOST_LET_GO]),
             around=_merge(self.around, other.around, add_counts),
             blocked=_merge(self.blocked, other.blocked, add_counts),
             missing=add_counts(self.missing, other.missing),

@@ -12,13 +12,16 @@ from mendbook.yard.batch import Batch, rows_in
 from mendbook.yard.closeness import Closeness, around, nearest_of
 from mendbook.yard.deciders import DECIDED_BY, LINE, Deciders
 from mendbook.yard.deciding import HELD_BY, MILDEST, OUTCOME, STOPPED_BY, UP_TO_VERDICT, VERDICT, WORST
+from mendbook.yard.overrules import BY, FROM, ON, RULE, WHY
 from mendbook.yard.reading import TYRE
 from mendbook.yard.review import OF_TYRE, Reviewed
 from mendbook.yard.summary import (
+    MOST_LET_GO,
     NOT_PLACED,
     NOT_SAID,
     Counts,
     Fault,
+    LetGo,
     Piece,
     Summary,
     Tally,
@@ -81,6 +84,7 @@ class Summariser:
                 "open": _on_hold(tyres).filter(pl.col(f"{OF_TYRE}{MILDEST}") != pl.col(f"{OF_TYRE}{WORST}")).height,
                 "lacking": _lacking(rows),
                 "missing": _missing(tyres),
+                **_overruled(rows),
                 "fallen": self._fallen(tyres),
                 "work": _work(rows),
                 "pieces": _pieces(rows),
@@ -151,6 +155,22 @@ def _blocked(tyres: pl.DataFrame) -> dict[str, Counts]:
     }
     counts = {what: count_names(rules.to_series()) for what, rules in said.items()}
     return {what: found for what, found in sorted(counts.items()) if found}
+
+
+def _overruled(rows: pl.DataFrame) -> dict[str, object]:
+    """Return how many tyres had a house reject overruled, and the first rows of them."""
+    if FROM not in rows.columns:
+        return {}
+    found = rows.filter(pl.col(FROM).is_not_null())
+    columns = {RULE: "rule", BY: "by", ON: "on", WHY: "why"}
+    told = found.sort(TYRE, INJURY).head(MOST_LET_GO).rename(columns)
+    return {
+        "overruled": found.get_column(TYRE).n_unique(),
+        "let_go": tuple(
+            LetGo(**{name: one[name] for name in LetGo.model_fields if name != "name"}, name=one["name"] or "")
+            for one in told.iter_rows(named=True)
+        ),
+    }
 
 
 def _lacking(rows: pl.DataFrame) -> int:

@@ -23,8 +23,8 @@ NOBODY = "no source"
 def parts(summary: Summary, note: Note) -> Iterator[Part]:
     """Yield the parts that have something to say, the answer first."""
     every = (
-        _rows(summary), _outcomes(summary), *_groups(summary, note), _blocks(summary, note), _missing(summary),
-        _near(summary, note), _work(summary, note), _pieces(summary, note), _fallen(summary),
+        _rows(summary), _outcomes(summary), _overruled(summary), *_groups(summary, note), _blocks(summary, note),
+        _missing(summary), _near(summary, note), _work(summary, note), _pieces(summary, note), _fallen(summary),
         _quarantine(summary, note),
     )  # fmt: skip
     yield from (part for part in every if part is not None)
@@ -61,6 +61,24 @@ def _outcomes(summary: Summary) -> Part | None:
 
 def _meaning(outcome: Outcome) -> str:
     return "Repair within the limits of its plan." if outcome == "repair" else answer_words(outcome, None, None)
+
+
+def _overruled(summary: Summary) -> Part | None:
+    if not summary.overruled:
+        return None
+    says = (
+        f"Tyres of which a person overruled a reject of the house's own: {summary.overruled}. It counts as the largest "
+        "repair, and whoever overruled it answers for it.",
+    )
+    heads = ("Tag", "injury", "row", "rule", "by", "on", "why", "outcome")
+    rows = tuple(
+        (
+            short(one.tag, LONGEST), short(one.name, LONGEST) or "tyre", f"{one.row}", plain(one.rule),
+            short(one.by, LONGEST), plain(one.on), sentence(short(one.why, 120)), one.outcome,
+        )
+        for one in summary.let_go
+    )  # fmt: skip
+    return Part("overruled", "Overruled", says, Table(heads, rows, words=8))
 
 
 def _groups(summary: Summary, note: Note) -> Iterator[Part]:

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 import polars as pl
 
 from mendbook.yard.batch import Batch, no_faults
+from mendbook.yard.overrules import CELLS, OVERRULES, gather
 from mendbook.yard.sheets.fault import COLUMN, FAULTS, ROW, TYRE, WORDS
 from mendbook.yard.sheets.fields import NAME, TAG
 from mendbook.yard.sheets.layout import REFUSED, Layout
@@ -32,9 +33,12 @@ def assemble(rows: pl.DataFrame, layout: Layout, tags: pl.Series) -> Batch:
     repeated = other.join(injuries, on=TYRE, how="semi", maintain_order="left")
     again = other.join(injuries, on=TYRE, how="anti").filter(~pl.col(TYRE).is_first_distinct())
     tyres, disagreeing = _tyres(rows, layout, tags)
-    forgotten = _forgotten(repeated, injuries, layout.tyre_columns)
+    overruling = [pl.col(name).is_not_null() for name in CELLS.values() if name in rows.columns]
+    idle = repeated.filter(~pl.any_horizontal(overruling)) if overruling else repeated
+    forgotten = _forgotten(idle, injuries, layout.tyre_columns)
     faults = pl.concat([*_refused(rows, layout), disagreeing, forgotten, _same_names(numbered, layout)])
     joined = pl.concat([repeated.select(ROW), again.select(ROW)]).join(faults, on=ROW, how="anti").height
+    tyres = _with_overrules(tyres, gather(rows, numbered, TYRE, ROW, NAME))
     return Batch(_at_first_injury(tyres, numbered), numbered, faults, joined)
 
 
@@ -49,6 +53,12 @@ def assemble_two(
     rows = tyres.rename({NUMBER: TYRE})
     known, disagreeing = _tyres(rows, tyre_layout, tags)
     numbered = _injuries(injuries.rename({NUMBER: TYRE}), injury_layout.injury_columns)
+    nameless = numbered.clear()  # a row of the sheet of tyres has no injury
+    known = _with_overrules(
+        known,
+        gather(rows, nameless, TYRE, ROW, NAME),
+        gather(injuries.rename({NUMBER: TYRE}), numbered, TYRE, ROW, NAME),
+    )
     placed = _at_first_injury(known, numbered)
     told = pl.format("in {}, row {}: {}", pl.lit(tyre_layout.table.name), ROW, WORDS).alias(WORDS)
     of_tyres = pl.concat([*_refused(rows, tyre_layout), disagreeing]).with_columns(told)
@@ -61,6 +71,16 @@ def assemble_two(
             faults = pl.concat([of_tyres.filter(is_meant), *(part.filter(is_meant) for part in own)])
             more = rows.filter(is_meant).height - (0 if found.height else here.height)
             yield Batch(here, found, faults, more)
+
+
+def _with_overrules(tyres: pl.DataFrame, *found: pl.DataFrame) -> pl.DataFrame:
+    """Return `tyres` with what their rows overrule."""
+    said = [one for one in found if not one.is_empty()]
+    if not said:
+        return tyres
+    lists = pl.col(OVERRULES).str.strip_prefix("[").str.strip_suffix("]")
+    told = pl.concat(said).group_by(TYRE).agg(pl.format("[{}]", lists.str.join(", ")).alias(OVERRULES))
+    return tyres.drop(OVERRULES, strict=False).join(told, on=TYRE, how="left", maintain_order="left")
 
 
 def _at_first_injury(tyres: pl.DataFrame, injuries: pl.DataFrame) -> pl.DataFrame:

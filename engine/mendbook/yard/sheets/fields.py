@@ -14,6 +14,7 @@ from mendbook.terms.case import UNKNOWN
 from mendbook.terms.case_model import case_model
 from mendbook.terms.units import Dimension, UnitError, find_unit, shares_kind
 from mendbook.terms.vocabulary import Vocabulary
+from mendbook.yard.overrules import BY, ON, OVERRULE, OVERRULES, RULE, WHY
 
 TAG, NAME = "tag", "name"
 TREAD_DEPTHS = "tyre.tread depths"  # the one field that several columns may feed
@@ -75,6 +76,15 @@ class Field:
         return self.section == "injuries"
 
 
+_OVERRULE = (
+    (RULE, Kind.TEXT, "id of a rule whose house reject a person overrules, for this injury or the tyre"),
+    (BY, Kind.TEXT, "who overrules it: a person's name"),
+    (ON, Kind.DATE, "the day on which it was overruled"),
+    (WHY, Kind.TEXT, "the reason, in a sentence"),
+    (OVERRULES, Kind.TEXT, "the entries of a whole case, as JSON"),
+)
+
+
 @lru_cache(maxsize=4)
 def fields(vocabulary: Vocabulary) -> Mapping[str, Field]:
     """Return every field that a sheet may have, by column: the tyre's first, then those of an injury."""
@@ -91,6 +101,8 @@ def _all(vocabulary: Vocabulary) -> Iterator[Field]:
         EARLIER_REPAIRS, "", Kind.LISTED, "none, or not mapped; one that is on a map takes a case file",
         values=("none", "not mapped"),
     )  # fmt: skip
+    for column, kind, means in _OVERRULE:
+        yield Field(column, OVERRULE, kind, means, takes_unknown=False)
     for section in (*_TYRE_SECTIONS, "injuries"):
         for name, info in _model_of(model, section).model_fields.items():
             alias = info.alias or name

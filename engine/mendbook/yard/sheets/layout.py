@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import polars as pl
 
+from mendbook.yard.overrules import CELLS
 from mendbook.yard.sheets.cells import (
     DECIMAL_COMMA,
     DECIMAL_POINT,
@@ -38,8 +39,9 @@ class Layout:
 
     @property
     def tyre_columns(self) -> list[str]:
-        """The columns about the tyre, but for its tag."""
-        return [field.column for field in self._fields() if not field.is_injury and field.column != TAG]
+        """The columns about the tyre, but for its tag and for what a row overrules."""
+        left_out = (TAG, *CELLS.values())
+        return [field.column for field in self._fields() if not field.is_injury and field.column not in left_out]
 
     @property
     def injury_columns(self) -> list[str]:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import polars as pl
 
+from mendbook.yard.overrules import OVERRULE, OVERRULES
 from mendbook.yard.sheets.encoding import as_utf8
 from mendbook.yard.sheets.fault import ROW, SheetError
 from mendbook.yard.sheets.source import Source
@@ -122,6 +123,8 @@ def _case_rows(tree: Mapping[str, object], number: int) -> list[Row]:
             row |= {f"{name}.{field}": _text(f"{name}.{field}", one) for field, one in value.items()}
         elif name == REPAIRS and isinstance(value, list):
             row[name] = json.dumps(value, ensure_ascii=False) if value else "none"
+        elif name == OVERRULE and isinstance(value, list):
+            row[OVERRULES] = json.dumps(value, ensure_ascii=False) if value else None
         elif name not in (INJURIES, *UNREAD):
             row[name] = _text(name, value)
     row[TAG] = row.pop("tyre.tag", None) or f"line {number}"

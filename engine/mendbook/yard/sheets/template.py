@@ -10,6 +10,7 @@ from xlsxwriter.worksheet import Worksheet
 
 from mendbook.terms.case import UNKNOWN
 from mendbook.terms.vocabulary import Vocabulary
+from mendbook.yard.overrules import OVERRULE, OVERRULES
 from mendbook.yard.sheets.fields import Field, Kind, fields
 from mendbook.yard.sheets.table import letters
 from mendbook.yard.sheets.workbook import MEANING
@@ -27,7 +28,7 @@ USUAL = (
 )  # fmt: skip
 GROUPS = {
     "": "the yard", "tyre": "the tyre", "found": "found on the tyre", "service": "its service",
-    "injuries": "the injury", "workshop": "the workshop",
+    "injuries": "the injury", "workshop": "the workshop", OVERRULE: "an overrule",
 }  # fmt: skip
 
 _HEAD = ("column", "about", "what it means", "how it is found out", "how it is written")
@@ -39,7 +40,7 @@ _HOW = {
     Kind.TEXT: "text",
 }
 _WIDTH, _WIDEST = 12, 60
-_COLOURS = ("#DDE7EE", "#E8E4D8", "#DDE9DD", "#EEE0DD", "#E6E0EC", "#E4E4E4")
+_COLOURS = ("#DDE7EE", "#E8E4D8", "#DDE9DD", "#EEE0DD", "#E6E0EC", "#E4E4E4", "#F0DCDC")
 _BIRTH = datetime(2026, 1, 1)  # so that the same vocabulary gives the same bytes
 
 
@@ -67,7 +68,7 @@ def template(vocabulary: Vocabulary) -> bytes:
 
 def ordered(vocabulary: Vocabulary) -> list[Field]:
     """Return the columns of the template: the usual ones first, the others by what they are about."""
-    known = fields(vocabulary)
+    known = {column: field for column, field in fields(vocabulary).items() if column != OVERRULES}
     first = [known[column] for column in USUAL if column in known]
     rest = [field for section in GROUPS for field in known.values() if field.section == section]
     return list({field.column: field for field in (*first, *rest)}.values())
