@@ -60,7 +60,7 @@ class Papers:
         if self.tag is not None:
             from mendbook.card.job.tag import limits_tag
 
-            write_bytes(_laid_out(limits_tag(docket), tag_size(self.sheet.value), self.tag), self.tag)
+            write_bytes(_laid_out(limits_tag(docket), tag_size(self.sheet.value, docket.outcome), self.tag), self.tag)
             told.append(f"Tag: {self.tag}.")
         return f"{docket.outcome.upper()}. {answer_said(docket)} {' '.join(told)}"
 

@@ -60,7 +60,7 @@ def test_names_within_pictures_lead_somewhere_and_are_given_once(written: str) -
 
 
 def test_what_strangers_wrote_never_becomes_markup(shop: Shop) -> None:
-    for one in (page(rude(shop)), as_page(limits_tag(rude(shop)), tag_size("a4"))):
+    for one in (page(rude(shop)), as_page(limits_tag(rude(shop)), tag_size("a4", "serve"))):
         assert "<script" not in one
         assert "<style>*" not in one
         assert one.count("</style>") == 1

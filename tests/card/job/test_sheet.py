@@ -112,7 +112,7 @@ def test_hostile_words_are_printed_as_letters(shop: Shop) -> None:
 
 def test_it_is_the_same_twice_and_a_tag_is_one_small_sheet(shop: Shop) -> None:
     given = docket(BY_OUTCOME["repair"], shop)
-    first, second = (as_pdf(limits_tag(given), tag_size("a4")) for _ in range(2))
+    first, second = (as_pdf(limits_tag(given), tag_size("a4", "repair")) for _ in range(2))
     assert first == second
     (page,) = pypdf.PdfReader(BytesIO(first)).pages
     assert float(page.mediabox.width) == pytest.approx(298, abs=1)  # A6
@@ -122,5 +122,6 @@ def test_it_is_the_same_twice_and_a_tag_is_one_small_sheet(shop: Shop) -> None:
 @pytest.mark.parametrize("outcome", BY_OUTCOME)
 def test_a_tag_of_every_outcome_is_one_sheet(outcome: str, shop: Shop) -> None:
     for form in ("a4", "letter"):
-        written = as_pdf(limits_tag(docket(BY_OUTCOME[outcome], shop)), tag_size(form))
+        given = docket(BY_OUTCOME[outcome], shop)
+        written = as_pdf(limits_tag(given), tag_size(form, given.outcome))
         assert len(pypdf.PdfReader(BytesIO(written)).pages) == 1

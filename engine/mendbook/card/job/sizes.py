@@ -38,8 +38,8 @@ _CARD: dict[Format, Size] = {
     "letter": Size("letter", 215.9, 279.4, 9.5, 10.0, 9.0, 7.2, 7.0, 7.0, LEFT, 62.0, 2),
 }
 _TAG: dict[Format, Size] = {
-    "a4": Size("A6", 105.0, 148.0, 6.0, 9.0, 8.0, 8.4, 8.0, 7.0, 60.0, 50.0, 1),
-    "letter": Size("4.25in 5.5in", 108.0, 139.7, 6.0, 9.0, 8.0, 8.4, 8.0, 7.0, 60.0, 50.0, 1),
+    "a4": Size("A6", 105.0, 148.0, 6.0, 9.0, 8.0, 8.0, 7.6, 7.0, 60.0, 50.0, 1),
+    "letter": Size("4.25in 5.5in", 108.0, 139.7, 6.0, 9.0, 8.0, 8.0, 7.6, 7.0, 60.0, 50.0, 1),
 }
 
 # Letters of the sheets that hold no steps and have room: a stop is read from afar.
@@ -58,6 +58,7 @@ def card_size(form: Format, outcome: Outcome) -> Size:
     return replace(size, letters=letters, small=small)
 
 
-def tag_size(form: Format) -> Size:
-    """Return the sheet of a tag: a quarter of a sheet of paper."""
-    return _TAG[form]
+def tag_size(form: Format, outcome: Outcome) -> Size:
+    """Return the sheet of a tag with a given outcome: a quarter of a sheet of paper, read from afar without limits."""
+    size = _TAG[form]
+    return size if outcome == "repair" else replace(size, letters=11.0, small=10.0)
