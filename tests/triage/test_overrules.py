@@ -103,6 +103,27 @@ def test_other_rejects_still_stand(found: Tree, shop: Shop) -> None:
     assert docket.reason in {f.because for f in docket.findings if f.verdict == "reject" and f.overruled is None}
 
 
+def test_one_overrule_lets_a_rule_speak_that_needs_one_of_its_own(shop: Shop) -> None:
+    """Whoever passes the size has not yet passed the age: a section repair on an old casing is another question."""
+    old = {"date code": "0105"}
+    first = triage(overruled(tyre=old), shop)
+    assert (first.outcome, first.verdict) == ("reject", "reject")
+    both = triage(overruled(entry(), entry("age/too_old_to_reinforce"), tyre=old), shop)
+    assert both.verdict == "section"
+    assert [one.rule for one in both.overruled] == [RULE, "age/too_old_to_reinforce"]
+
+
+def test_what_no_kit_serves_is_said_and_not_made_up(shop: Shop) -> None:
+    """Overruled by far: plan and kit come from the size as ever, and the tyre is held until something serves it."""
+    docket = triage(overruled(injuries=(but(LONG_CUT, length="900 mm"),)), shop)
+    assert (docket.outcome, docket.verdict) == ("hold", "section")
+    assert docket.plan is not None
+    repair = docket.plan.repairs[0]
+    assert any("none in the catalogue serves; one 2075 x 600 mm or more" in lack for lack in repair.not_served)
+    assert [f"Settle the plan for A: {lack}" for lack in repair.not_served] == list(docket.holds)
+    assert "inside bag" not in {item.role for item in repair.kit}
+
+
 def test_a_hold_is_not_overruled_by_it(shop: Shop) -> None:
     docket = triage(overruled(found={"moisture": "wet"}), shop)
     assert docket.outcome == "hold"
