@@ -178,6 +178,35 @@ def test_what_is_learnt_can_be_reckoned_with(followed: str, tmp_path: Path, caps
     assert held.mean_life.value == pytest.approx(ran / 5, abs=0.5)
 
 
+def test_a_repair_is_worth_what_the_shops_own_repairs_tell(
+    followed: str, tmp_path: Path, root: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What the shop learnt comes before what is shipped; what stands in the case before both."""
+    from mendbook.cli.entry import run
+
+    written = (root / "examples/quarry/loader_worth.yaml").read_text(encoding="utf-8")
+    case, learnt = tmp_path / "case.yaml", tmp_path / "learnt"
+    case.write_text("".join(line for line in written.splitlines(keepends=True) if " mean life: 9000" not in line))
+    assert run(["record", "survival", "--record", followed, "--write", str(learnt)]) == 0
+    capsys.readouterr()
+
+    def mean_life(*arguments: str) -> dict[str, str]:
+        assert run(["worth", *arguments, "--json"]) == 0
+        figures = json.loads(capsys.readouterr().out)["reckoned"]
+        return next(one for one in figures if one["name"] == "mean life")
+
+    shipped, own = mean_life(str(case)), mean_life(str(case), "--survival", str(learnt))
+    assert shipped["origin"].startswith("house default")
+    assert own["origin"].startswith("followed up, 30 repairs, 5 lost")
+    stated = mean_life(str(root / "examples/quarry/loader_worth.yaml"), "--survival", str(learnt))
+    assert stated["origin"] == "case"
+    assert run(["worth", str(case), "--survival", str(tmp_path / "nowhere")]) == 2
+    assert "that 'mendbook record survival --write' wrote" in " ".join(capsys.readouterr().err.split())
+    (learnt / "section.yaml").write_text("survival: section\nitems: [{early loss: 4 %}]\n")
+    assert run(["worth", str(case), "--survival", str(learnt)]) == 2
+    assert "section.yaml" in capsys.readouterr().err
+
+
 def test_what_is_learnt_is_told_with_its_numbers(followed: str, capsys: pytest.CaptureFixture[str]) -> None:
     from mendbook.cli.entry import run
 

@@ -8,7 +8,7 @@ import typer
 
 from mendbook.cli.book_commands import FAILED, book_app
 from mendbook.cli.cure_command import print_cure
-from mendbook.cli.options import BookOption, JsonOption, LawOption, given_folder
+from mendbook.cli.options import LEARNT, BookOption, JsonOption, LawOption, SurvivalOption, given_folder
 from mendbook.cli.overruling import Given
 from mendbook.cli.papers import Papers, Sheet
 from mendbook.cli.record_commands import record_app
@@ -143,6 +143,7 @@ def print_worth(
         Path | None,
         typer.Option(metavar="FILE", help="Draw the largest levers to this file, .svg or .png; replaced when there."),
     ] = None,
+    survival: SurvivalOption = None,
     as_json: JsonOption = False,
     law: LawOption = None,
     rulebook: BookOption = None,
@@ -150,7 +151,14 @@ def print_worth(
     """Say what a repair is worth against a new tyre, a retread and selling the casing; it never changes a verdict."""
     from mendbook.cli.weighing import print_page
 
-    print_page(case, picture, given_folder(rulebook), law=law.value if law else None, as_json=as_json)
+    print_page(
+        case,
+        picture,
+        given_folder(rulebook),
+        given_folder(survival, LEARNT),
+        law=law.value if law else None,
+        as_json=as_json,
+    )
 
 
 @app.command("replay", short_help="Judge the case in a docket again; say what differs.")

@@ -13,15 +13,25 @@ if TYPE_CHECKING:
     from mendbook.terms.document import Document
 
 
-def judge_case(given: str, rulebook: Path | None, *, law: str | None, overrule: Given = NOTHING) -> "Docket":
-    """Return the docket of the case in the file `given`, with what the command line overrules. Raises RefusalError."""
+def judge_case(
+    given: str, rulebook: Path | None, *, law: str | None, overrule: Given = NOTHING, survival: Path | None = None
+) -> "Docket":
+    """Return the docket of the case in the file `given`, with what the command line overrules. Raises RefusalError.
+
+    survival : a folder that tells how long the shop's own repairs held
+    """
     with refusing(DocumentError):
         document = open_document(given)
-    return judge_document(document, rulebook, law=law, overrule=overrule)
+    return judge_document(document, rulebook, law=law, overrule=overrule, survival=survival)
 
 
 def judge_document(
-    document: "Document", rulebook: Path | None, *, law: str | None, overrule: Given = NOTHING
+    document: "Document",
+    rulebook: Path | None,
+    *,
+    law: str | None,
+    overrule: Given = NOTHING,
+    survival: Path | None = None,
 ) -> "Docket":
     """Return the docket of the case in `document`, with what the command line overrules. Raises RefusalError."""
     document = overrule.add_to(document)
@@ -38,7 +48,8 @@ def judge_document(
         shop = open_shop(rulebook)
         judged = check_case(document, shop.book.vocabulary)
     try:
-        return judge(judged, shop, law=law)
+        with refusing(DocumentError, RulebookError, OSError):
+            return judge(judged, shop, law=law, survival=survival)
     except ImpossibleCase as error:
         raise RefusalError(f"{overrule.place(without_blanks(document), error.path)}: {error}") from error
     except (TooManyChoices, EvaluatorsDisagree) as error:

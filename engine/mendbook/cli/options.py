@@ -34,8 +34,19 @@ LawOption = Annotated[
 ]
 
 
-def given_folder(given: Path | None) -> Path | None:
+LEARNT = "that 'mendbook record survival --write' wrote"  # for given_folder
+SurvivalOption = Annotated[
+    Path | None,
+    typer.Option(
+        "--survival",
+        metavar="DIR",
+        help="How long the shop's own repairs held, as 'mendbook record survival --write DIR' tells it.",
+    ),
+]
+
+
+def given_folder(given: Path | None, which: str = "that holds rulebook.yaml") -> Path | None:
     """Return the folder a person named, None when none was. Raises RefusalError when it is not there."""
     if given is not None and not given.is_dir():
-        raise RefusalError(f"{given}: there is no such folder. Name the folder that holds rulebook.yaml.")
+        raise RefusalError(f"{given}: there is no such folder. Name the folder {which}.")
     return given

@@ -11,7 +11,6 @@ from mendbook.cli.options import BookOption, JsonOption, given_folder
 from mendbook.cli.record_adding import record_app
 from mendbook.cli.record_options import USUAL, NumberArgument, RecordOption
 
-
 __all__ = ["record_app"]  # with all its commands
 
 

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from mendbook.cli.options import JsonOption
+from mendbook.cli.options import LEARNT, JsonOption, SurvivalOption, given_folder
 
 
 def print_week(
@@ -34,6 +34,7 @@ def print_week(
             help="A sheet with the tag of each tyre and columns of money; those in the yard's own sheet count too.",
         ),
     ] = None,
+    survival: SurvivalOption = None,
     out: Annotated[
         Path | None, typer.Option(metavar="FILE.csv", help="Write the ranked tyres as CSV; replaced when there.")
     ] = None,
@@ -42,4 +43,6 @@ def print_week(
     """Choose which tyres of a reviewed yard to repair this week: worth most within the hours and the kit there are."""
     from mendbook.cli.weeks import Asked, choose_week
 
-    choose_week(Asked(decisions, bench_hours, tuple(kit or ()), money, prices, out, as_json))
+    choose_week(
+        Asked(decisions, bench_hours, tuple(kit or ()), money, prices, given_folder(survival, LEARNT), out, as_json)
+    )

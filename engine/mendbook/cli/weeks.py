@@ -36,6 +36,7 @@ class Asked:
     kit: tuple[str, ...]
     money: Path | None
     prices: Path | None
+    survival: Path | None
     out: Path | None
     as_json: bool
 
@@ -53,7 +54,7 @@ def choose_week(asked: Asked) -> None:
     with refusing(WeekError, DocumentError, RulebookError, SheetError):
         listed = PriceList() if asked.money is None else read_price_list(asked.money, book.vocabulary)
         labour = read_labour(knowledge)
-        maker = JobMaker(book, open_survival(knowledge), labour, listed)
+        maker = JobMaker(book, open_survival(knowledge, asked.survival), labour, listed)
         written, prices = _written(review, tags), _prices(review, asked.prices)
         week = plan_week(decisions, written, prices, maker, limits, labour.basis)
     if asked.out is not None:

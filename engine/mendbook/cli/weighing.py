@@ -9,16 +9,25 @@ from mendbook.cli.refusals import RefusalError
 from mendbook.cli.screen import show, write
 
 
-def print_page(case: str, picture: Path | None, rulebook: Path | None, *, law: str | None, as_json: bool) -> None:
+def print_page(
+    case: str,
+    picture: Path | None,
+    rulebook: Path | None,
+    survival: Path | None,
+    *,
+    law: str | None,
+    as_json: bool,
+) -> None:
     """Judge the file `case`, print what its repair is worth, and draw `picture` where one is wanted.
 
+    survival : a folder that tells how long the shop's own repairs held
     Raises RefusalError.
     """
     if picture is not None:
         if picture.suffix.lower() not in ENDINGS:
             raise RefusalError(f"{picture}: its name does not say which kind of picture. End it in .svg or .png.")
         check_target(picture, is_forced=True)
-    docket = judge_case(case, rulebook, law=law)
+    docket = judge_case(case, rulebook, law=law, survival=survival)
     worth = docket.worth
     if worth is None:
         raise RefusalError(

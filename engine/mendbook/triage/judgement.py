@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import UTC, date, datetime
+from pathlib import Path
 from typing import Any
 
 import polars as pl
@@ -42,11 +43,14 @@ from mendbook.triage.shop import Shop
 LAWS_BY_COUNTRY = ("us", "uk")  # what a country's name alone brings; the other laws are asked for by name
 
 
-def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | None = None) -> Docket:
+def judge(
+    case: Case, shop: Shop, *, law: str | None = None, now: datetime | None = None, survival: Path | None = None
+) -> Docket:
     """Return the docket of `case`.
 
     `law` is a road law of the vocabulary; without it the case's country decides. `now` is the time stamp;
-    ages are counted to the case's own `judged on`, or else to that day. Raises ValueError for any other law.
+    ages are counted to the case's own `judged on`, or else to that day. `survival` is a folder that tells how long the
+    shop's own repairs held, for what one is worth. Raises ValueError for any other law.
     Raises ImpossibleCase when its figures cannot all be true or it overrules what nobody may, and TooManyChoices
     when too little is known to try every value that is still possible.
     """
@@ -77,21 +81,22 @@ def judge(case: Case, shop: Shop, *, law: str | None = None, now: datetime | Non
     asked = Asked(frames.possible, overruled)
     judged = passes.run(frames, shop.evaluator, asked)
     if judged.is_stopped:
-        return _weighed(_stopped(head, asked, readings, shop), case, shop)
+        return _weighed(_stopped(head, asked, readings, shop), case, shop, survival)
     check_places(case, judged.tyres.row(0, named=True))
     check_zones(case, judged.injuries)
     check_met(case.overrule, overruled, judged, asked.spoken, readings)
-    return _weighed(_judged(head, case, judged, asked, questions, readings, shop), case, shop)
+    return _weighed(_judged(head, case, judged, asked, questions, readings, shop), case, shop, survival)
 
 
-def _weighed(docket: Docket, case: Case, shop: Shop) -> Docket:
+def _weighed(docket: Docket, case: Case, shop: Shop, survival: Path | None) -> Docket:
     """Return `docket` with what a repair is worth; the verdict stands already, and money never changes it."""
     if case.money is None:
         return docket
     from mendbook.worth import open_survival, weigh  # a case without money need not wait for it
 
     scrapped = shop.cautions.get("scrapped casing", ())
-    worth = weigh(case, docket, open_survival(folder("knowledge")), shop.book.vocabulary, scrapped)
+    known = open_survival(folder("knowledge"), survival)
+    worth = weigh(case, docket, known, shop.book.vocabulary, scrapped)
     return docket.model_copy(update={"worth": worth})
 
 

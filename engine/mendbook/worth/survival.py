@@ -78,14 +78,14 @@ def together(repairs: Sequence[Held]) -> tuple[Spread, Spread]:
     return Spread(value, low, high, "peaked"), Spread(lives[0], lives[1], lives[2], "peaked")
 
 
-def open_survival(knowledge: Traversable) -> Survival:
-    """Return what stands in the folder `survival` of `knowledge`.
+def open_survival(knowledge: Traversable, own: Traversable | None = None) -> Survival:
+    """Return what stands in the folder `survival` of `knowledge`; what a shop's `own` folder tells comes first.
 
-    Raises RulebookError or DocumentError with file and line.
+    Raises RulebookError or DocumentError with file and line, OSError for a folder that cannot be read.
     """
-    folder = knowledge / "survival"
-    files = sorted((file for file in folder.iterdir() if file.name.endswith(".yaml")), key=lambda file: file.name)
-    return Survival(tuple(held for file in files for held in _read(read_document(file))))
+    folders = [knowledge / "survival"] if own is None else [own, knowledge / "survival"]
+    files = [file for folder in folders for file in sorted(folder.iterdir(), key=lambda file: file.name)]
+    return Survival(tuple(held for file in files if file.name.endswith(".yaml") for held in _read(read_document(file))))
 
 
 def _read(document: Document) -> Iterable[Held]:
