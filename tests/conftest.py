@@ -2,6 +2,9 @@
 
 import os
 
+# Tests begin some hundred processes, and each would compile the whole program where bytecode is not kept.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
 # Before numpy and Polars are loaded: matrices and frames are small, and a second thread only waits for the first.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 os.environ.setdefault("POLARS_MAX_THREADS", "1")
