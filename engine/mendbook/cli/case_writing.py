@@ -4,11 +4,12 @@ import os
 import tempfile
 from collections.abc import Mapping
 from pathlib import Path
-
-import yaml
+from typing import TYPE_CHECKING
 
 from mendbook.cli.refusals import RefusalError
-from mendbook.terms.document import Tree
+
+if TYPE_CHECKING:
+    from mendbook.terms.document import Tree
 
 ORDER = (
     "case", "note", "judged on", "tyre", "service", "found", "earlier repairs", "injuries", "workshop", "money",
@@ -17,8 +18,10 @@ ORDER = (
 WIDTH = 110  # columns
 
 
-def case_text(tree: Mapping[str, Tree]) -> str:
+def case_text(tree: Mapping[str, "Tree"]) -> str:
     """Return the case `tree` as YAML, its parts in the order in which people read them."""
+    import yaml
+
     ordered = {key: tree[key] for key in (*ORDER, *(key for key in tree if key not in ORDER)) if key in tree}
     return yaml.safe_dump(ordered, sort_keys=False, allow_unicode=True, width=WIDTH, default_flow_style=False)
 
@@ -33,7 +36,7 @@ def check_target(out: Path, *, is_forced: bool) -> None:
         raise RefusalError(f"{out}: this file is there already. Name another, or add --force to replace it.")
 
 
-def write_case(tree: Mapping[str, Tree], out: Path) -> None:
+def write_case(tree: Mapping[str, "Tree"], out: Path) -> None:
     """Write the case `tree` to the file `out` in one step. Raises RefusalError when the disk refuses."""
     write_text(case_text(tree), out)
 

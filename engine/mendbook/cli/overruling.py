@@ -45,7 +45,7 @@ class Given:
 
     def _entry(self, given: str) -> "Tree":
         rule, _, injury = given.partition(AT)
-        entry: dict[str, "Tree"] = {
+        entry: dict[str, Tree] = {
             "rule": rule.strip(), "by": str(self.by), "on": datetime.now(UTC).date().isoformat(), "why": str(self.why),
         }  # fmt: skip
         return entry | ({"injury": injury.strip()} if injury.strip() else {})
