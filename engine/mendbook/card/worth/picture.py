@@ -43,7 +43,7 @@ def caption(worth: Worth) -> str:
     tried = " A star: no error is written, and a fifth less and more was tried."
     said = (
         f"Hatched: the value of repairing with the figure at its low end; grey: at its high end. The upright line is "
-        f"the value as reckoned, {value}; left of nothing a new tyre is cheaper."
+        f"the value as reckoned, {value}; left of 0 a new tyre is cheaper."
     )
     struck = f" Struck out: {worth.struck}" if worth.struck else ""
     return f"{said}{tried if any(not lever.is_written for lever in worth.levers[:MOST]) else ''}{struck}"
