@@ -57,11 +57,15 @@ def test_more_tread_is_never_worth_less_where_running_on_pays(f: Figures, more: 
 def test_a_break_even_really_breaks_even(f: Figures) -> None:
     fields = {"repair price": "repair_price", "tread ratio": "tread_ratio", "early loss": "early_loss"}
     sums = work_out(f)
-    whole = f.new_life * np.abs(sums.new_rate) + f.failure_cost + f.casing_value  # what a share of one can move
+    lost = (f.failure_cost + f.casing_value) * (1.0 + f.new_life / f.mean_life)
+    whole = f.new_life * np.abs(sums.new_rate) + lost  # what a share of one can move
     for found in find_break_evens(f):
         if found.at is not None and found.name in fields:
             at = work_out(f.changed(**{fields[found.name]: found.at}))
             assert np.abs(at.value) <= 2e-6 * (1.0 + whole)  # it is told to six decimals
+            if found.says in ("repairing wins above it", "repairing wins below it") and found.name != "repair price":
+                end = 1.0 if "above" in found.says else 0.0
+                assert work_out(f.changed(**{fields[found.name]: end or 1e-9})).value > 0.0
         if found.at is not None and found.name == "hours bought":
             at_hours = found.at * sums.new_rate + sums.short - sums.sold_now
             assert np.isclose(at_hours, sums.repair, rtol=1e-9, atol=1e-6 * (1.0 + np.abs(sums.new_rate)))

@@ -22,8 +22,8 @@ def find_break_evens(f: Figures) -> Iterator[BreakEven]:
         says="repairing wins below it" if ceiling >= 0.0 else "a new tyre wins even where the repair costs nothing",
     )
     yield _hours(float(sums.repair - sums.short + sums.sold_now), float(sums.new_rate))
-    yield _crossing(f, "tread ratio", "tread_ratio", (1e-9, 1.0), "repairing wins above it")
-    yield _crossing(f, "early loss", "early_loss", (0.0, CERTAIN), "repairing wins below it")
+    yield _crossing(f, "tread ratio", "tread_ratio", (1e-9, 1.0))
+    yield _crossing(f, "early loss", "early_loss", (0.0, CERTAIN))
 
 
 def _hours(cost: float, new_rate: float) -> BreakEven:
@@ -35,7 +35,7 @@ def _hours(cost: float, new_rate: float) -> BreakEven:
     return BreakEven(name=name, at=cost / new_rate, kind=kind, says="repairing wins where it brings more")
 
 
-def _crossing(f: Figures, name: str, field: str, ends: tuple[float, float], says: str) -> BreakEven:
+def _crossing(f: Figures, name: str, field: str, ends: tuple[float, float]) -> BreakEven:
     def value(at: float) -> float:
         return float(work_out(f.changed(**{field: at})).value)
 
@@ -44,4 +44,6 @@ def _crossing(f: Figures, name: str, field: str, ends: tuple[float, float], says
         return BreakEven(
             name=name, at=None, kind="share", says=f"{'repairing' if low > 0.0 else 'a new tyre'} wins at any"
         )
+    # Where failures cost more an hour than a new tyre does, more tread to run is worth less.
+    says = f"repairing wins {'below' if low > 0.0 else 'above'} it"
     return BreakEven(name=name, at=float(brentq(value, *ends, xtol=1e-12)), kind="share", says=says)
