@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from mendbook.triage import Shop, open_shop
+from mendbook.triage import open_shop
 
 
-def test_while_nothing_changes_it_is_set_up_once(shop: Shop) -> None:
-    assert open_shop() is shop
+def test_while_nothing_changes_it_is_set_up_once() -> None:
+    assert open_shop() is open_shop()
 
 
 def test_a_change_of_any_file_is_seen(root: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
