@@ -22,11 +22,6 @@ compounds = st.builds(
     name=st.just("compound"), basis=st.just("drawn"), t90_min=st.floats(0.2, 600), reference_C=st.floats(80, 220),
     activation_kJ_mol=st.floats(20, 250), face_limit=st.floats(1, 100),
 )  # fmt: skip
-layers = st.builds(
-    Layer,
-    name=st.just("layer"), thickness_mm=st.floats(0.1, 100), material=materials, compound=compounds,
-    cured_before=st.just(False),
-)  # fmt: skip
 
 
 @st.composite
@@ -47,9 +42,20 @@ shops: dict[str, st.SearchStrategy[Any]] = {
     "altitude_m": st.floats(-500, 6000), "water_activity": st.floats(0, 1), "release_C": st.floats(65, 150),
     "target": st.floats(0.5, 10),
 }  # fmt: skip
-orders = st.builds(
-    CureOrder, layers=st.lists(layers, min_size=1, max_size=4).map(tuple), outside=pads(), inside=pads() | bare, **shops
-)
+
+
+def orders_of(materials: st.SearchStrategy[Material]) -> st.SearchStrategy[CureOrder]:
+    """Return orders of walls of `materials`, with whatever else can be written."""
+    layers = st.builds(
+        Layer,
+        name=st.just("layer"), thickness_mm=st.floats(0.1, 100), material=materials, compound=compounds,
+        cured_before=st.just(False),
+    )  # fmt: skip
+    wall = st.lists(layers, min_size=1, max_size=4).map(tuple)
+    return st.builds(CureOrder, layers=wall, outside=pads(), inside=pads() | bare, **shops)
+
+
+orders = orders_of(materials)
 
 
 def numbers(part: Any) -> list[float]:
