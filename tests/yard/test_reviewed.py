@@ -76,7 +76,7 @@ def test_a_depth_that_no_new_tread_had_is_set_aside_beside_a_plausible_tread_lef
 
 def test_no_answer_hangs_on_which_facts_are_carried(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
     """What nobody looks at is left behind for speed alone: with every fact carried along, the rows are the same."""
-    made = make(300, seed=31)
+    made = make(120, seed=31)
     narrow = reviewed(made, shop)
     monkeypatch.setattr("mendbook.yard.carried.Carried.before", lambda _, frame: frame)
     monkeypatch.setattr("mendbook.yard.carried.Carried.after", lambda _, rows: rows)
@@ -87,7 +87,7 @@ def test_no_answer_hangs_on_which_facts_are_carried(shop: Shop, monkeypatch: pyt
 
 def test_what_was_read_before_changes_no_answer(shop: Shop) -> None:
     """A reviewer keeps what cells say: a yard reviewed after others comes out as it does alone."""
-    yards = [make(120, seed=seed, dirty=12) for seed in (51, 52, 53)]
+    yards = [make(60, seed=seed, dirty=8) for seed in (51, 52, 53)]
     reviewer = Reviewer(shop, DAY)
     kept = [reviewer.review(Batch(made.tyres, made.injuries)) for made in yards]
     for made, after in zip(yards, kept, strict=True):
@@ -97,7 +97,7 @@ def test_what_was_read_before_changes_no_answer(shop: Shop) -> None:
 
 
 def test_cells_that_never_say_the_same_twice_are_forgotten(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
-    yards = [make(120, seed=seed) for seed in (54, 55)]
+    yards = [make(50, seed=seed) for seed in (54, 55)]
     wanted = [reviewed(made, shop).decisions for made in yards]
     monkeypatch.setattr("mendbook.yard.cell_table.MOST_ROWS", 20)
     monkeypatch.setattr("mendbook.yard.cells.MOST_KNOWN", 20)
