@@ -19,7 +19,7 @@ from mendbook.terms.vocabulary import Subject
 from mendbook.triage import Shop
 from tests.benchmarks.yard.peers import PEERS, Peer
 from tests.benchmarks.yard.review import review
-from tests.benchmarks.yard.rows import STAGES, tasks
+from tests.benchmarks.yard.rows import STAGES, Task, tasks
 from tests.columns.rows import aimed, as_frame, choices
 from tests.yard.made import pieces
 
@@ -29,6 +29,7 @@ SEED = 9
 SAMPLE = 300  # tyres whose rows the peers judge
 YARDS = (7_000, 70_000, 700_000)  # tyres; ten thousand, a hundred thousand, a million injuries
 LEAST_OVER_PEERS, MOST_OVER_FLOOR = 20.0, 4.0
+ALONE, AGAIN = "the columns, rules alone", 50
 
 
 def best(work: Callable[[], object], rounds: int) -> float:
@@ -95,9 +96,24 @@ def peers(shop: Shop, makers: dict[str, Callable[..., Peer]]) -> dict[str, float
             assert peer.fold(task.rows) == task.wanted, name
             seconds += best(lambda peer=peer, task=task: peer.fold(task.rows), rounds=3)
         rates[name] = injuries / seconds
+    alone = sum(best(lambda task=task: _fold(task, shop), rounds=5) for task in found)
+    rates[ALONE] = AGAIN * injuries / alone
     rules, rows = (sum(len(part) for part in parts) for parts in zip(*((t.rules, t.rows) for t in found), strict=True))
     print(f"\n{rules} rules, {injuries} injuries in {rows} rows, the same for all")
     return rates
+
+
+def _fold(task: Task, shop: Shop) -> None:
+    """Judge the very rows of the peers, as often as a yard would have them, with every fact given as they have it."""
+    Columns(task.rules, shop.book.verdicts).fold(pl.concat([task.frame] * AGAIN))
+
+
+def test_the_rules_alone_beside_the_peers(peers: dict[str, float]) -> None:
+    """The same rules on the same rows, with every fact given to all."""
+    rates = {name: rate for name, rate in peers.items() if name != ALONE}
+    for name, rate in sorted(rates.items(), key=lambda one: -one[1]):
+        print(f"  rules alone: {peers[ALONE]:,.0f} injuries a second, {peers[ALONE] / rate:,.0f} times {name}")
+    assert peers[ALONE] >= LEAST_OVER_PEERS * max(rates.values())
 
 
 @pytest.mark.parametrize("tyres", YARDS)
@@ -111,6 +127,7 @@ def test_a_review_beside_its_peers_and_the_floor(
     rate = injuries / taken
     print(f"\n{injuries} injuries: review {taken:.1f} s, {rate:,.0f} a second")
     print(f"  floor         {injuries / bare:10,.0f} a second   review takes {taken / bare:6.1f} times as long")
+    peers = {name: its for name, its in peers.items() if name != ALONE}
     for name, its in sorted(peers.items(), key=lambda one: -one[1]):
         print(f"  {name:13} {its:10,.0f} a second   review is {rate / its:8.1f} times as fast")
     sheet.unlink()
