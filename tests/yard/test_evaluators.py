@@ -109,7 +109,7 @@ def without_plans(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @needs_rule_engine
-@pytest.mark.parametrize("seed", [1, 2])
+@pytest.mark.parametrize("seed", [1])
 def test_durable_rules_says_the_same_of_every_row_of_a_yard(seed: int, shop: Shop) -> None:
     made = make(380, seed)
     assert made.injuries.height > 500
@@ -133,7 +133,7 @@ def fifty(seed: int, shop: Shop) -> tuple[Made, list[Docket | None]]:
 
 
 @pytest.mark.usefixtures("without_plans")
-@pytest.mark.parametrize("seed", range(21, 23))
+@pytest.mark.parametrize("seed", [21])
 def test_a_tyre_of_a_yard_is_judged_as_it_is_alone(seed: int, shop: Shop, spine: Spine) -> None:
     made, alone = fifty(seed, shop)
     assert compare(made.tyres, made.injuries, alone, shop, spine) == 50
@@ -152,7 +152,7 @@ def draw_and_compare(data: st.DataObject, number: int, shop: Shop, spine: Spine)
 
 
 @pytest.mark.usefixtures("without_plans")
-@settings(max_examples=6, deadline=None)
+@settings(max_examples=4, deadline=None)
 @given(data=st.data())
 def test_drawn_tyres_are_judged_as_they_are_alone(data: st.DataObject, shop: Shop, spine: Spine) -> None:
     draw_and_compare(data, 4, shop, spine)

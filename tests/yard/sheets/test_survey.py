@@ -4,6 +4,7 @@ import csv
 import io
 from pathlib import Path
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -34,9 +35,7 @@ def test_records_and_cells(rows: list[list[str]], block: int, tmp_path: Path) ->
 _lines = st.text(st.sampled_from('AB,"12 \n'), max_size=60)
 
 
-@settings(max_examples=150, suppress_health_check=[HealthCheck.function_scoped_fixture])
-@given(text=_lines)
-def test_whatever_stands_there_every_row_is_accounted_for(text: str, tmp_path: Path, book: Rulebook) -> None:
+def check_account(text: str, tmp_path: Path, book: Rulebook) -> None:
     """`read` checks the sums; here the rows that can be told without doubt are looked for one by one."""
     sure = "".join(f"S{number},{number} mm\n" for number in range(40))
     path = write(tmp_path / "a.csv", f"tag,length\n{sure}{text}\n")
@@ -47,3 +46,19 @@ def test_whatever_stands_there_every_row_is_accounted_for(text: str, tmp_path: P
     assert seen.rows >= 40
     kept = set(seen.injuries.get_column("row").to_list())
     assert set(range(2, 42)) <= kept
+
+
+whatever = given(text=_lines)
+
+
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@whatever
+def test_whatever_stands_there_every_row_is_accounted_for(text: str, tmp_path: Path, book: Rulebook) -> None:
+    check_account(text, tmp_path, book)
+
+
+@pytest.mark.long
+@settings(max_examples=2000, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@whatever
+def test_whatever_stands_there_every_row_is_accounted_for_long(text: str, tmp_path: Path, book: Rulebook) -> None:
+    check_account(text, tmp_path, book)
