@@ -14,7 +14,7 @@ from mendbook.triage.shop import Shop
 from mendbook.triage.stages import METHOD, PEOPLE, RELEASE
 
 SEED = 7
-FEW = 3
+FEW = 2
 
 
 def lines(finder: Finder, shop: Shop) -> list[tuple[Rule, int, Guard]]:

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterator
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -147,11 +148,14 @@ def broken(tree: Any, rebuild: Any) -> Iterator[Any]:
             yield from broken(value, lambda new, place=place: rebuild([*tree[:place], new, *tree[place + 1 :]]))
 
 
+@pytest.mark.parametrize("every", [3, pytest.param(1, marks=pytest.mark.long)])
 @pytest.mark.parametrize("place", [place for place in FILES if place != "knowledge/sources/house.yaml"])
-def test_whatever_is_written_a_book_is_refused_in_words_or_can_be_judged_with(place: str, tmp_path: Path) -> None:
+def test_whatever_is_written_a_book_is_refused_in_words_or_can_be_judged_with(
+    place: str, every: int, tmp_path: Path
+) -> None:
     write_book(tmp_path)
     refusals: list[str] = []
-    for tree in broken(parse_document(FILES[place], place).tree, lambda new: new):
+    for tree in islice(broken(parse_document(FILES[place], place).tree, lambda new: new), 0, None, every):
         (tmp_path / place).write_text(json.dumps(tree), encoding="utf-8")
         try:
             book = open_ladders(tmp_path)
@@ -159,7 +163,7 @@ def test_whatever_is_written_a_book_is_refused_in_words_or_can_be_judged_with(pl
             refusals.append(str(error))
         else:
             _can_judge(book)
-    assert len(refusals) > 20
+    assert len(refusals) > 20 / every
     assert all(message.startswith(f"{tmp_path}/") for message in refusals)
 
 
