@@ -32,7 +32,8 @@ def write_parquet(path: Path, note: Note, carried: Iterable[Carried]) -> None:
         try:
             while some := list(islice(coming, PAGE)):
                 yield pl.DataFrame([_row(one) for one in some], schema=CARRIED | BESIDE)
-        except Exception as error:  # Polars would tell it in words of its own
+        # Whatever reading an entry raises is kept and raised again below: Polars puts an error of its own in its place.
+        except Exception as error:
             refused.append(error)
             raise
 

@@ -52,7 +52,7 @@ def _injury_site(case: Case, number: int, rows: pl.DataFrame, readings: Readings
     lower, upper = _edges(reading, placed, width, outline)
     counted = None
     if placed != "zone" and width is not None and outline is not None:
-        counted = (round(own.get_column(LOW).min(), 1), round(own.get_column(HIGH).max(), 1))  # type: ignore[arg-type]  # floats
+        counted = (round(min(own.get_column(LOW).to_list()), 1), round(max(own.get_column(HIGH).to_list()), 1))
     zone = injury.written("zone")
     return Site(
         name=injury.name,

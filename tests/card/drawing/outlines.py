@@ -30,9 +30,9 @@ def outline(size: str, swell: float = 1.0) -> Outline:
 def site(name: str = "A", lower: float | None = 330.0, width: float | None = 118.0, **more: object) -> Site:
     """Return an injury on the opposite side."""
     upper = None if lower is None or width is None else lower + width
-    known = {"side": "opposite side", "clock_deg": 214.0, "length_mm": 48.0, "reaches": "through"}
+    known: dict[str, object] = {"side": "opposite side", "clock_deg": 214.0, "length_mm": 48.0, "reaches": "through"}
     if lower is not None and upper is not None:
-        known["counted_mm"] = (lower, upper)  # type: ignore[assignment]  # of many kinds
+        known["counted_mm"] = (lower, upper)
     return Site.model_validate({"name": name, "lower_mm": lower, "upper_mm": upper, **known, **more})
 
 

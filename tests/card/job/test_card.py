@@ -21,8 +21,8 @@ def strings(one: Any) -> list[str]:
     return [said for inner in one for said in strings(inner)] if isinstance(one, tuple | list) else []
 
 
-def text(paper: Paper) -> str:
-    return " ".join(strings(astuple(paper)))
+def text(told: Paper | Part) -> str:
+    return " ".join(strings(astuple(told)))
 
 
 def part(paper: Paper, title: str) -> Part:
@@ -82,7 +82,7 @@ def test_a_hold_lists_every_look_with_room_for_its_result(shop: Shop) -> None:
 
 def test_a_rejection_says_how_it_is_marked_and_disposed_of(shop: Shop) -> None:
     paper = job_card(docket(BY_OUTCOME["reject"], shop))
-    said = text(part(paper, "What is done with it"))  # type: ignore[arg-type]  # any frozen part will do
+    said = text(part(paper, "What is done with it"))
     assert "rejected" in said
     assert "Dispose of it as local law says" in said
     assert "from memory" in said

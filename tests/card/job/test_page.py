@@ -22,6 +22,7 @@ from tests.card.job.papers import BY_OUTCOME, docket, rude
 from tests.card.yard.test_page import QUIET, Reader
 
 CHROMIUM = shutil.which("chromium")
+# Only a browser can say how a page looks; the gate installs one where it may.
 NO_BROWSER = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium here to render the page with")
 
 

@@ -120,6 +120,7 @@ def test_nothing_reviewed_is_still_a_page() -> None:
     assert read.named("svg") == []
 
 
+# Only a browser can say how a page looks; the gate installs one where it may.
 @pytest.mark.skipif(CHROMIUM is None, reason="no Chromium here to render the page with")
 def test_a_browser_shows_and_prints_it(tmp_path: Path, page: str) -> None:
     (tmp_path / "yard.html").write_text(page, encoding="utf-8")

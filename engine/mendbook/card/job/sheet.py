@@ -9,7 +9,7 @@ from pathlib import Path
 import typst
 
 from mendbook.card.drawing.svg import as_svg
-from mendbook.card.job.blocks import Block, Paper, Part, Picture
+from mendbook.card.job.blocks import Block, Paper, Part, Picture, Tasks
 from mendbook.card.job.sizes import Size
 
 TEMPLATE = "sheet.typ"
@@ -62,8 +62,8 @@ def _block(block: Block) -> dict[str, object]:
             for number, drawing in enumerate(block.drawings)
         ]
         return {"kind": kind, "caption": block.caption, "drawings": drawings}
-    if kind == "tasks":
-        return {"kind": kind, "items": [vars(item) for item in block.items]}  # type: ignore[union-attr]  # of Tasks
+    if isinstance(block, Tasks):
+        return {"kind": kind, "items": [vars(item) for item in block.items]}
     return {"kind": kind, **vars(block)}
 
 

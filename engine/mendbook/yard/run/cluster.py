@@ -45,7 +45,8 @@ def _do(client: Any, job: Job, batches: Iterator[Numbered], address: str) -> Gen
             return number, future.result()
         except RunError:
             raise
-        except Exception as problem:  # whatever a worker raises comes out here, and is told with its part
+        # A worker's error comes out here as whatever type it was there: no narrower one holds them all.
+        except Exception as problem:
             raise RunError(
                 f"{address}: part {number + 1} could not be done there: {str(problem).splitlines()[0]}"
             ) from problem
