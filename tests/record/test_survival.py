@@ -213,7 +213,8 @@ def test_what_is_learnt_is_told_with_its_numbers(followed: str, capsys: pytest.C
     assert run(["record", "survival", "--record", followed, "--at", "1000 h"]) == 0
     told = " ".join(capsys.readouterr().out.split())
     assert all(
-        said in told for said in ("section upper sidewall 30 5 0 of 30:", "0 % to", "96 % (", "Early: within 24 h")
+        said in told
+        for said in ("section upper sidewall 30 5 0 of 30:", "0 % to", "96 % (", "Early: within 24 h (house default).")
     )
     assert "Hold 1000 h" in told
     assert run(["record", "survival", "--record", followed, "--json"]) == 0

@@ -6,7 +6,7 @@ from rich.console import RenderableType
 
 from mendbook.card.layout import heading, stack, table
 from mendbook.card.lettering import line, plain
-from mendbook.record.survival import FEWEST_LOSSES, FEWEST_REPAIRS, LEVEL, Group, Step
+from mendbook.record.survival import EARLY, FEWEST_LOSSES, FEWEST_REPAIRS, LEVEL, Group, Step
 
 
 def survived(groups: Sequence[Group], at: Mapping[str, Sequence[float]], width: int) -> RenderableType:
@@ -23,7 +23,9 @@ def survived(groups: Sequence[Group], at: Mapping[str, Sequence[float]], width: 
         ]
         early = next((group.early for group in same if group.early), None)
         if early:
-            parts.append(line(f"Early: within {early.before:g} {unit}. {100 * LEVEL:.0f} in 100 intervals are right."))
+            basis = " (house default)" if early.before == EARLY[unit] else ""
+            right = f"{100 * LEVEL:.0f} in 100 intervals are right."
+            parts.append(line(f"Early: within {early.before:g} {unit}{basis}. {right}"))
     parts += [heading("What it rests on"), *map(line, _limits())]
     return stack(*parts)
 

@@ -150,6 +150,17 @@ def test_minutes_are_those_of_a_fine_grid(asked: CureOrder) -> None:
     assert np.isnan(exact) or exact * (1 - SHORTER) <= found <= exact * (1 + LONGER) + TENTH
 
 
+@pytest.mark.parametrize("outside", [53.0, 61.0, 67.0, 76.0])
+def test_a_thick_wall_that_is_hardly_hotter_than_its_release_is_let_go_when_its_sheet_says(outside: float) -> None:
+    """It passes its release slowly: some tenths of a degree too cold are minutes too early."""
+    layers = (fill(outside), gum(), cured("casing", 158 - outside, FILL), gum(), cured("reinforcement", 16, FILL))
+    asked = order(layers, pad(105), release_C=100)
+    wanted = sheet_of(asked)
+    assert wanted is not None
+    assert wanted.minutes_to_release > 10
+    close(compute_many([asked]).minutes_to_release[0], wanted.minutes_to_release, 0.01, 0.2)
+
+
 def metallic(outside: Layer, inside: Layer, setpoint: float) -> CureOrder:
     """Return an order of a wall that holds next to no heat and conducts like metal, between pads that do the same."""
     light = {"contact_resistance_m2K_W": 0.0, "heat_capacity_kJ_m2K": 1.0, "loss_W_m2K": 0.5}
@@ -224,7 +235,7 @@ def test_the_same_order_is_worked_out_once(monkeypatch: pytest.MonkeyPatch) -> N
 
     asked: list[int] = []
     answer = many.answer
-    monkeypatch.setattr(many, "answer", lambda part: asked.append(len(part)) or answer(part))
+    monkeypatch.setattr(many, "answer", lambda part, **how: asked.append(len(part)) or answer(part, **how))
     table = compute_many([KINDS["both faces"]] * 50 + [KINDS["economy"]] * 3)
     assert sum(asked) == 2
     assert len(set(table.minutes_from_switch_on[:50].tolist())) == 1

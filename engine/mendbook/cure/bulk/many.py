@@ -9,6 +9,7 @@ from mendbook.cure.bulk.columns import OrderColumns, columns_of
 from mendbook.cure.bulk.inputs import count_bends
 from mendbook.cure.bulk.single import is_by_itself, work_out
 from mendbook.cure.bulk.table import CureTable, blank_table
+from mendbook.cure.bulk.walls import elements_of
 from mendbook.cure.schedules import never_cured
 from mendbook.terms.cure_order import CureOrder
 
@@ -46,10 +47,10 @@ def compute_columns(orders: OrderColumns, chunk: int = CHUNK) -> CureTable:
     first = orders.first_alike()
     different = np.unique(first)
     table = blank_table(len(orders), orders.thickness.shape[1])
-    shapes = np.stack([orders.layers, count_bends(orders), orders.has_edge], axis=1)[different]
+    shapes = np.stack([orders.layers, count_bends(orders), orders.has_edge, elements_of(orders)], axis=1)[different]
     for shape in sorted(set(map(tuple, shapes.tolist()))):
         rows = different[(shapes == shape).all(axis=1)]
         for start in range(0, len(rows), chunk):
             part = rows[start : start + chunk]
-            table.put(part, answer(orders.take(part).cut(shape[0])))
+            table.put(part, answer(orders.take(part).cut(shape[0]), elements=shape[-1]))
     return table.take(first).seal()

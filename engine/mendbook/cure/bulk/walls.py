@@ -1,7 +1,7 @@
 """Many walls of as many layers each, as nodes: the stack, the points of cure and the modes of `mendbook.cure`, stacked.
 
-Every wall is cut into the same number of elements, fewer than one wall alone is: they are second order in space, and
-the tests hold what that costs.
+Walls worked out together are cut into the same number of elements, thick ones into twice as many; fewer than one wall
+alone is: they are second order in space, and the tests hold what that costs.
 """
 
 from dataclasses import dataclass
@@ -14,6 +14,8 @@ from mendbook.cure.kinetics import KELVIN
 
 LEAST = 2  # elements in the thinnest layer
 ELEMENTS = 28  # of a wall of up to 14 layers; 2 a layer beyond
+THICK = 100.0  # mm; a thicker wall passes its release slowly, and a tenth of a degree there is a minute
+THICK_ELEMENTS = 56
 LEAST_DECAY = 1e-12  # 1/s; no wall is slower, but rounding may say so
 
 
@@ -39,6 +41,11 @@ class Walls:
         """Return the speed of cure [multiples of t90 per s] of `rows` at temperatures of points [°C]."""
         kelvin = temperatures + KELVIN
         return np.asarray(np.exp(self.offset[rows, :, None] - self.slope[rows, :, None] / kelvin))
+
+
+def elements_of(orders: OrderColumns) -> Indices:
+    """Return into how many elements each wall of `orders` is cut."""
+    return np.where(orders.thickness.sum(axis=1) > THICK / 1000, THICK_ELEMENTS, ELEMENTS)
 
 
 def build_walls(orders: OrderColumns, elements: int = ELEMENTS) -> Walls:

@@ -41,7 +41,7 @@ class Labour:
         return (
             f"Bench hours are labour by repair class and width of tyre (house default, ± {100 * self.spread:.0f} %), "
             f"and {100 * self.watching:.0f} % of the time under heat and cooling: a cure is never left alone, and one "
-            "person watches two at most (common practice).",
+            "person watches two at most (common practice, no source).",
             f"A shoulder of a large tyre takes {self.shoulder_factor:g} times as long, rust "
             f"{self.rust_factor:g} times (house default).",
             "Kit hours are the time under heat and cooling of the plan.",
