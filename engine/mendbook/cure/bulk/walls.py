@@ -14,7 +14,7 @@ from mendbook.cure.kinetics import KELVIN
 
 LEAST = 2  # elements in the thinnest layer
 ELEMENTS = 28  # of a wall of up to 14 layers; 2 a layer beyond
-THICK = 100.0  # mm; a thicker wall passes its release slowly, and a tenth of a degree there is a minute
+THICK = 80.0  # mm; a thicker wall passes its release slowly, and a tenth of a degree there is a minute
 THICK_ELEMENTS = 56
 LEAST_DECAY = 1e-12  # 1/s; no wall is slower, but rounding may say so
 
