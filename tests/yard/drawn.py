@@ -7,8 +7,9 @@ from hypothesis import strategies as st
 
 from mendbook.rulebook.book import Rulebook
 from mendbook.yard.batch import FAULT_SCHEMA, Batch
-from mendbook.yard.closeness import DECIDED_BY, LINE, MARGIN, MARGIN_OF
+from mendbook.yard.closeness import DECIDED_BY, LINE
 from mendbook.yard.review import Reviewed
+from mendbook.yard.rooms import MARGIN, MARGIN_OF
 
 SCHEMA = {
     "tyre": pl.Int32, "injury": pl.Int32, "name": pl.String, "row": pl.Int64, "tag": pl.String, "zone": pl.String,

@@ -18,7 +18,7 @@ from mendbook.triage.stages import BEFORE_CLASS, PEOPLE, WITH_CLASS
 from mendbook.yard.carried import Carried
 from mendbook.yard.deciders import Deciders
 from mendbook.yard.judging import YardEvaluator, YardJudged, YardPasses, judge_frames
-from mendbook.yard.reading import FAULTS, TYRE, Read, YardReader, is_too_open, lay_out
+from mendbook.yard.reading import TYRE, Read, YardReader, is_too_open, lay_out
 
 UP_TO_VERDICT = (*PEOPLE, *BEFORE_CLASS, *WITH_CLASS)
 ENDS = {GOOD: "good", READ: "as read", BAD: "bad"}
@@ -59,12 +59,11 @@ class Spine:
     def read(self, tyres: pl.DataFrame, injuries: pl.DataFrame) -> tuple[Read, pl.DataFrame]:
         """Return the tyres whose cells can all be read, and the faults of the others: TYRE, INJURY, column, words."""
         read = self.reader.read(tyres, injuries)
-        faults = pl.concat([f for f in map(_faults, (read.tyres, read.injuries)) if f is not None] or [_NONE])
         out = pl.concat(
-            [faults.select(TYRE), is_too_open(read.tyres, read.injuries).filter("is too open").select(TYRE)]
+            [read.faults.select(TYRE), is_too_open(read.tyres, read.injuries).filter("is too open").select(TYRE)]
         )
         tyres, injuries = (frame.join(out, on=TYRE, how="anti") for frame in (read.tyres, read.injuries))
-        return replace(read, tyres=tyres, injuries=injuries), faults
+        return replace(read, tyres=tyres, injuries=injuries), read.faults
 
     def judge(self, read: Read) -> YardJudged:
         """Return the judged frames of tyres that were read."""
@@ -133,16 +132,6 @@ class Spine:
         )
         for tyre, read, good, bad in ranks.iter_rows():
             yield tyre, (names[read], (names[good], names[bad]))
-
-
-_NONE = pl.DataFrame(schema={TYRE: pl.Int32, INJURY: pl.Int32, "column": pl.String, "words": pl.String})
-
-
-def _faults(read: pl.DataFrame) -> pl.DataFrame | None:
-    if read.schema[FAULTS] == pl.Null:
-        return None
-    keys = [pl.col(TYRE), pl.col(INJURY) if INJURY in read.columns else pl.lit(None, pl.Int32).alias(INJURY)]
-    return read.filter(pl.col(FAULTS).list.len() > 0).select(*keys, FAULTS).explode(FAULTS).unnest(FAULTS)
 
 
 def differences(said: Said, docket: Docket, stages: Mapping[str, str], uses: Sequence[str]) -> list[str]:

@@ -1,6 +1,6 @@
 """The order in which facts follow from each other. Each pass takes frames and returns frames."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 import polars as pl
 
@@ -14,11 +14,13 @@ from mendbook.facts.section import section_steps
 from mendbook.facts.sectors import count_punctures
 from mendbook.facts.service import tyre_steps
 from mendbook.facts.spacing import derive_spacing, space_many, spacing_steps
-from mendbook.facts.steps import Step, add_columns, run
+from mendbook.facts.steps import Step, add_by_number, run
 from mendbook.facts.zones import zone_steps
 from mendbook.rulebook.book import Rulebook
 from mendbook.terms.case import Repair
 from mendbook.terms.vocabulary import Fact, Subject, Worse
+
+_AT_TYRE, _AT_INJURY = "at tyre", "at injury"
 
 
 class Derivation:
@@ -32,15 +34,15 @@ class Derivation:
             *section_steps(),
             FillUnknown(f for f in base if f.subject is Subject.TYRE),
         )
-        self.injury_steps: tuple[Step, ...] = (
-            *size_steps(),
-            *zone_steps(),
+        self._spreading: tuple[Step, ...] = (*size_steps(), *zone_steps())
+        self._spread: tuple[Step, ...] = (
             *table_steps(lookup),
             *count_steps(),
             *limit_steps(lookup),
             *clearance_steps(),
             FillUnknown(f for f in base if f.subject is Subject.INJURY),
         )
+        self.injury_steps: tuple[Step, ...] = (*self._spreading, *self._spread)
         self.number_steps: tuple[Step, ...] = tuple(number_steps(lookup))
         self.spacing_steps: tuple[Step, ...] = tuple(spacing_steps(lookup))
         self.method_steps: tuple[Step, ...] = tuple(method_steps(lookup))
@@ -52,12 +54,18 @@ class Derivation:
     def injuries(self, injuries: pl.DataFrame, tyres: pl.DataFrame) -> pl.DataFrame:
         """Return injury rows with every fact that needs no repair class: one row for each zone touched.
 
-        `tyres` are the derived rows of their tyres; their facts stand in every injury row.
+        `tyres` are the derived rows of their tyres; their facts stand in every injury row. What has one ROW stands
+        together, within it each injury, and within that each way to read it.
         """
         if injuries.is_empty():
             return injuries
-        rows = injuries.drop(END).join(tyres, on=VARIANT, how="left", maintain_order="left")
-        return run(self.injury_steps, rows)
+        injuries = injuries.drop(END)
+        frames = {_AT_TYRE: tyres, _AT_INJURY: injuries}
+        # A zone more is a row more: what the zones do not hang on is laid beside them when they are known.
+        needed = frozenset[str]().union(*(step.looks_at for step in self._spreading))
+        rows = run(self._spreading, _beside(_meet(tyres, injuries), frames, needed))
+        rows = _beside(rows, frames, {*tyres.columns, *injuries.columns})
+        return run(self._spread, rows.drop(_AT_TYRE, _AT_INJURY))
 
     def pairs(self, frames: Frames, repairs: Sequence[Repair]) -> Frames:
         """Return the frames with number and spacing; the facts of the tyre stand in every injury row.
@@ -70,26 +78,40 @@ class Derivation:
         spaced = derive_spacing(run(self.spacing_steps, frames.injuries), repairs)
         return self._with_tyre(Frames(tyres, count_punctures(spaced)))
 
-    def pairs_of_many(self, frames: Frames, case: str, kept: Collection[str]) -> Frames:
-        """Return the frames of many tyres, told apart by the column `case`, none with an earlier repair on its map.
+    def pairs_of_many(self, frames: Frames, kept: Collection[str]) -> Frames:
+        """Return the frames of many tyres, none with an earlier repair on its map.
 
         Of what is new of the tyre, the facts `kept` stand in every injury row.
         """
         tyres = derive_numbers(run(self.number_steps, frames.tyres), frames.injuries, ())
         if frames.injuries.is_empty():
             return Frames(tyres, frames.injuries)
-        spaced = space_many(run(self.spacing_steps, frames.injuries), case)
+        spaced = space_many(run(self.spacing_steps, frames.injuries))
         return self._with_tyre(Frames(tyres, count_punctures(spaced)), kept)
 
     def _with_tyre(self, frames: Frames, kept: Collection[str] | None = None) -> Frames:
         """Return the frames with what is new of the tyre in every injury row, or those facts of it that are `kept`."""
         tyres, rows = frames.tyres, frames.injuries
         new = [name for name in tyres.columns if name not in rows.columns and (kept is None or name in kept)]
-        return Frames(tyres, add_columns(rows, tyres.select(ROW, *new), on=[ROW]))
+        return Frames(tyres, add_by_number(rows, tyres.select(ROW, *new), ROW))
 
     def method(self, injuries: pl.DataFrame) -> pl.DataFrame:
         """Return injury rows that hold their final `repair class` with the facts of the method stage."""
         return run(self.method_steps, injuries)
+
+
+def _meet(tyres: pl.DataFrame, injuries: pl.DataFrame) -> pl.DataFrame:
+    """Return which rows of the two are of one variant, tyre after tyre."""
+    left, right = tyres.select(VARIANT).with_row_index(_AT_TYRE), injuries.select(VARIANT).with_row_index(_AT_INJURY)
+    return left.join(right, on=VARIANT, maintain_order="left_right")
+
+
+def _beside(rows: pl.DataFrame, frames: Mapping[str, pl.DataFrame], names: Collection[str]) -> pl.DataFrame:
+    """Return `rows` with what they lack of `names`; the column that a frame is named after tells which of its rows."""
+    for at, frame in frames.items():
+        new = [name for name in frame.columns if name in names and name not in rows.columns]
+        rows = rows.hstack(frame.select(new)[rows.get_column(at)].get_columns())
+    return rows
 
 
 class FillUnknown:

@@ -7,10 +7,10 @@ import polars as pl
 from mendbook.facts.injuries import share
 from mendbook.facts.lookup import Lookup
 from mendbook.facts.pairs import WALLS
-from mendbook.facts.readings import GOOD
+from mendbook.facts.runs import Runs, fold_choices
 from mendbook.facts.scenarios import END, INJURY, INJURY_CHOICE, ROW
 from mendbook.facts.spacing import CLASS
-from mendbook.facts.steps import Step, add_columns
+from mendbook.facts.steps import Step, add_by_number
 from mendbook.terms.case import Repair
 
 SIDES = ("serial side", "opposite side")
@@ -56,13 +56,10 @@ def _count(tyres: pl.DataFrame, injuries: pl.DataFrame) -> pl.DataFrame:
         SIDES[1]: in_wall & (pl.col("side") == SIDES[1]),
         "repairs": pl.col(CLASS).is_in(["spot", "reinforce", "section"]),
     }
-    by_choice = injuries.group_by(ROW, INJURY, INJURY_CHOICE).agg(
-        pl.col(END).first(), *(flag.any().alias(name) for name, flag in flags.items())
-    )
-    is_good = pl.col(END).first() == GOOD
-    by_injury = by_choice.group_by(ROW, INJURY).agg(
-        pl.when(is_good).then(pl.col(name).all()).otherwise(pl.col(name).any()).alias(name) for name in names
-    )
-    numbers = by_injury.group_by(ROW).agg(pl.col(name).sum() for name in names)
-    counted = add_columns(tyres, numbers, on=[ROW])
+    keys = (ROW, INJURY, INJURY_CHOICE)
+    by_zone = injuries.select(*keys, END, *(flag.fill_null(value=False).alias(name) for name, flag in flags.items()))
+    by_way = Runs(by_zone, keys).fold(by_zone, most=names)
+    by_injury = fold_choices(by_way, (ROW, INJURY), bigger=names).select(ROW, pl.col(names).cast(pl.Int32))
+    numbers = Runs(by_injury, (ROW,)).fold(by_injury, total=names)
+    counted = add_by_number(tyres, numbers, ROW)
     return counted.with_columns(pl.col(names).fill_null(0))  # a tyre without an injury has none of them

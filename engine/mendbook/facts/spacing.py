@@ -7,10 +7,10 @@ import polars as pl
 from mendbook.facts.earlier import list_earlier
 from mendbook.facts.lookup import Lookup
 from mendbook.facts.pairs import FAR, NO_ANGLE, NONE_NEAR, measure_pair, place_pair, run_through, share_pairs
-from mendbook.facts.readings import GOOD
+from mendbook.facts.runs import Runs, fold_choices
 from mendbook.facts.scenarios import END, INJURY, INJURY_CHOICE, ROW
 from mendbook.facts.section import ZONES
-from mendbook.facts.steps import Step, add_columns, run
+from mendbook.facts.steps import Step, add_columns, places_in, run
 from mendbook.facts.zones import HIGH, LOW, zone_bits
 from mendbook.terms.case import Repair
 
@@ -25,7 +25,7 @@ _LEAST = ("gap", "angle of pair", "facing angle")
 _MOST = ("joint length", "joint width")
 _SUMMED = ("path length", "path plies")
 _BETWEEN = ("joint length", "joint width", "path length", "path plies", "angle of pair")
-_OF_ITEM = [ROW, "item", "choice of item"]
+_WAY, _OF_ITEM = (ROW, INJURY, INJURY_CHOICE), (ROW, "item", "choice of item")
 _BITS = pl.col("zone").replace_strict(list(ZONES), [zone_bits([zone]) for zone in ZONES], return_dtype=pl.Int64)
 _SERIOUS = ("reinforce", "section", "reject")
 SPACED_BY = (
@@ -51,44 +51,53 @@ def derive_spacing(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFram
     others = items if not repairs else pl.concat([items, _earlier(rows, repairs)], how="diagonal_relaxed")
     if not _is_any_pair(others):
         return rows.with_columns(alone())
-    own = [ROW, INJURY, INJURY_CHOICE]
-    rows = add_columns(rows, _near(items, others), on=own, right_on=_OF_ITEM)
+    rows = add_columns(rows, _near(items, others), on=_WAY, right_on=_OF_ITEM)
     return share_pairs()(rows).drop(_BETWEEN)
 
 
-def space_many(rows: pl.DataFrame, case: str) -> pl.DataFrame:
-    """Return the injury rows of many tyres, told apart by the column `case`, with the same columns.
+def space_many(rows: pl.DataFrame) -> pl.DataFrame:
+    """Return the injury rows of many tyres, none with an earlier repair on its map, with the same columns.
 
-    Neighbours are sought on those tyres alone that have two injuries which need a reinforcement.
+    Neighbours are sought among those injuries alone that may need a reinforcement, on tyres that have two of them.
     """
-    needed = [name for name in SPACED_BY if name in rows.columns]
-    looked_at = rows.select(case, *needed)
-    serious = looked_at.filter(pl.col(CLASS).is_in(_SERIOUS))
-    paired = serious.group_by(case, ROW).agg(pl.col(INJURY).n_unique().alias("number")).filter(pl.col("number") > 1)
-    if paired.is_empty():
-        return rows.with_columns(alone())
-    items = _items(looked_at.join(paired.select(case).unique(), on=case, how="semi"))
-    own = [ROW, INJURY, INJURY_CHOICE]
-    rows = add_columns(rows, _near(items, items), on=own, right_on=_OF_ITEM)
-    is_alone = pl.col("angle of pair").is_null()
+    paired = _paired(rows)
     by_itself = {one.meta.output_name(): one for one in alone()}
-    shared = share_pairs()(rows)
-    return shared.with_columns(
-        pl.when(is_alone).then(one).otherwise(pl.col(name)).alias(name) for name, one in by_itself.items()
-    ).drop(_BETWEEN)
+    if not paired.any():
+        return rows.with_columns(by_itself.values())
+    looked_at = {*SPACED_BY, *share_pairs().looks_at}
+    some = rows.select(name for name in rows.columns if name in looked_at).filter(paired)
+    items = _items(some)
+    near = Runs(some, _WAY).spread(_near(items, items).select(*_LEAST, *_MOST, *_SUMMED))
+    shared = share_pairs()(some.hstack(near.get_columns())).select(*by_itself)
+    place = places_in(paired.arg_true(), rows.height)
+    laid = rows.hstack(shared.select(pl.all().gather(place)).get_columns())
+    return laid.with_columns(
+        pl.when(paired).then(pl.col(name)).otherwise(one).alias(name) for name, one in by_itself.items()
+    )
+
+
+def _paired(rows: pl.DataFrame) -> pl.Series:
+    """Return which rows are of an injury that may need a reinforcement, beside another such on the tyre."""
+    injuries, serious = Runs(rows, (ROW, INJURY)), pl.col("serious")
+    by_injury = injuries.fold(rows.select(ROW, pl.col(CLASS).is_in(_SERIOUS).alias("serious")), most=["serious"])
+    tyres = Runs(by_injury, (ROW,))
+    several = tyres.fold(by_injury.select(serious.cast(pl.Int32)), total=["serious"]).select(serious > 1)
+    paired = by_injury.get_column("serious") & tyres.spread(several).to_series()
+    return injuries.spread(paired.to_frame()).to_series()
 
 
 def _near(items: pl.DataFrame, others: pl.DataFrame) -> pl.DataFrame:
     """Return for each item what lies between it and the nearest, widest and longest of its neighbours."""
-    right = others.select(ROW, *(pl.col(name).alias(f"other {name}") for name in _ITEM))
-    pairs = items.join(right, on=ROW, how="inner").filter(pl.col("item") != pl.col("other item"))
-    pairs = run((place_pair(), measure_pair()), pairs)
-    return (
-        pairs.group_by([*_OF_ITEM, "other item"], maintain_order=True)
-        .agg(_over_choices())
-        .group_by(_OF_ITEM, maintain_order=True)
-        .agg(pl.col(*_LEAST).min(), pl.col(*_MOST).max(), pl.col(*_SUMMED).sum())
-    )
+    left, right = (frame.select(ROW, "item").with_row_index(at) for at, frame in (("at", items), ("other at", others)))
+    met = left.join(right, on=ROW, maintain_order="left_right").filter(pl.col("item") != pl.col("item_right"))
+    beside = others.select(pl.col(name).alias(f"other {name}") for name in _ITEM)[met.get_column("other at")]
+    pairs = run((place_pair(), measure_pair()), items[met.get_column("at")].hstack(beside.get_columns()))
+    is_near = pl.col("gap") < pl.col("least gap")
+    pairs = pairs.with_columns(pl.when(is_near).then(pl.col(name)).otherwise(0.0).alias(name) for name in _MOST)
+    between = pairs.select(*_OF_ITEM, "other item", END, *_LEAST, *_MOST, *_SUMMED)
+    by_other = fold_choices(between, (*_OF_ITEM, "other item"), bigger=(*_MOST, *_SUMMED), smaller=_LEAST)
+    nearest = Runs(by_other, _OF_ITEM).fold(by_other, least=_LEAST, most=_MOST, total=_SUMMED)
+    return nearest.drop("other item", END)
 
 
 def _is_any_pair(items: pl.DataFrame) -> bool:
@@ -119,42 +128,26 @@ def alone() -> list[pl.Expr]:
 
 def _items(rows: pl.DataFrame) -> pl.DataFrame:
     """One item for each injury and each way to read it, with every zone that it touches."""
-    keys = [ROW, INJURY, INJURY_CHOICE]
-    extra = 2.0 * pl.col("reinforcement extra").max()
-    length, width = pl.col("deciding length").first(), pl.col("deciding width").first()
-    return (
-        rows.group_by(keys, maintain_order=True)
-        .agg(
-            pl.col(
-                END, "construction", "cord path offset", "half girth", "rim", "height", "least gap", "least angle",
-                "ply share", "side", "clock",
-            ).first(),
-            _BITS.bitwise_or().alias("zones"),
-            pl.col(CLASS).first().is_in(_SERIOUS).alias("serious"),
-            pl.col(CLASS).first().is_in(["section", "reject"]).alias("sectioned"),
-            length.alias("length"),
-            width.alias("width"),
-            run_through(pl.col("side"), (pl.col(LOW) + pl.col(HIGH)) / 2.0).first().alias("centre"),
-            (length + extra).alias("reinforcement length"),
-            (width + extra).alias("reinforcement width"),
-        )
-        .rename({INJURY: "item", INJURY_CHOICE: "choice of item"})
+    extra = pl.col("reinforcement extra")
+    each = rows.select(
+        ROW, pl.col(INJURY).alias("item"), pl.col(INJURY_CHOICE).alias("choice of item"),
+        END, "construction", "cord path offset", "half girth", "rim", "height", "least gap", "least angle",
+        "ply share", "side", "clock",
+        _BITS.alias("zones"),
+        pl.col(CLASS).is_in(_SERIOUS).alias("serious"),
+        pl.col(CLASS).is_in(["section", "reject"]).alias("sectioned"),
+        pl.col("deciding length").alias("length"),
+        pl.col("deciding width").alias("width"),
+        run_through(pl.col("side"), (pl.col(LOW) + pl.col(HIGH)) / 2.0).alias("centre"),
+        extra,
     )  # fmt: skip
+    folded = Runs(each, _OF_ITEM).fold(each, union=["zones"], most=["reinforcement extra"])
+    return folded.with_columns(
+        (pl.col("length") + 2.0 * extra).alias("reinforcement length"),
+        (pl.col("width") + 2.0 * extra).alias("reinforcement width"),
+    )
 
 
 def _earlier(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFrame:
     tyres = rows.unique(ROW, keep="first", maintain_order=True)
     return list_earlier(tyres.select(ROW, END, "half girth", "inflated width"), repairs)
-
-
-def _over_choices() -> list[pl.Expr]:
-    """Fold over the ways to read a neighbour: the mildest at the good reading, the worst else."""
-    is_good, is_near = pl.col(END).first() == GOOD, pl.col("gap") < pl.col("least gap")
-    worst_is_least = [(pl.col(name), True) for name in _LEAST]
-    worst_is_most = [(pl.when(is_near).then(pl.col(name)).otherwise(0.0), False) for name in _MOST]
-    worst_is_most += [(pl.col(name), False) for name in _SUMMED]
-    names = (*_LEAST, *_MOST, *_SUMMED)
-    return [
-        pl.when(is_good == is_least).then(one.max()).otherwise(one.min()).alias(name)
-        for name, (one, is_least) in zip(names, (*worst_is_least, *worst_is_most), strict=True)
-    ]

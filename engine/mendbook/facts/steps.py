@@ -1,7 +1,8 @@
 """Steps of a derivation. They are built once for a rulebook, then run on any number of frames, or read by a proof."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Protocol
 
 import polars as pl
@@ -39,7 +40,7 @@ class Join:
     """Adds the numbers of a table to the rows that hold its keys, as text or coded; null where the table has none."""
 
     keys: tuple[str, ...]
-    cells: pl.DataFrame
+    cells: pl.DataFrame  # a row for each combination of values, the last key running fastest
 
     @property
     def looks_at(self) -> frozenset[str]:
@@ -48,8 +49,19 @@ class Join:
 
     def __call__(self, frame: pl.DataFrame) -> pl.DataFrame:
         """Return `frame` with the numbers."""
-        coded = [pl.col(key).cast(frame.schema[key], strict=False) for key in self.keys]
-        return add_columns(frame, self.cells.with_columns(coded), on=self.keys)
+        codes = self._codes
+        if any(frame.schema[key] != kind for key, kind in codes.items()):
+            coded = [pl.col(key).cast(frame.schema[key], strict=False) for key in self.keys]
+            return add_columns(frame, self.cells.with_columns(coded), on=self.keys)
+        place = pl.lit(0, pl.UInt32)
+        for key, kind in codes.items():
+            place = place * len(kind.categories) + pl.col(key).to_physical().cast(pl.UInt32)
+        numbers = self.cells.drop(self.keys)
+        return frame.hstack(numbers.select(pl.all().gather(frame.select(place).to_series())).get_columns())
+
+    @cached_property
+    def _codes(self) -> Mapping[str, pl.Enum]:
+        return {key: pl.Enum(self.cells.get_column(key).unique(maintain_order=True)) for key in self.keys}
 
 
 def columns(**expressions: pl.Expr) -> Columns:
@@ -74,6 +86,20 @@ def add_columns(
         right, left_on=keys, right_on=list(right_on) or keys, how="left", maintain_order="left"
     )
     return frame.hstack(found.drop(keys).get_columns())
+
+
+def add_by_number(frame: pl.DataFrame, right: pl.DataFrame, by: str) -> pl.DataFrame:
+    """Return `frame` with the columns of `right`, in which each of the small whole numbers `by` stands at most once."""
+    known, wanted = right.get_column(by), frame.get_column(by)
+    size = 1 + max((int(one.max()) for one in (known.to_numpy(), wanted.to_numpy()) if len(one)), default=-1)
+    place = places_in(known, size).gather(wanted)
+    return frame.hstack(right.drop(by).select(pl.all().gather(place)).get_columns())
+
+
+def places_in(numbers: pl.Series, size: int) -> pl.Series:
+    """Return for each number below `size` its place in `numbers`, null for one that does not stand there."""
+    nowhere = pl.Series("place", dtype=pl.UInt32).extend_constant(None, size)
+    return nowhere.scatter(numbers, pl.int_range(len(numbers), dtype=pl.UInt32, eager=True))
 
 
 def run(steps: Iterable[Step], frame: pl.DataFrame) -> pl.DataFrame:

@@ -11,7 +11,7 @@ from mendbook.facts.scenarios import INJURY, INJURY_CHOICE, THREE_READINGS, TYRE
 from mendbook.rulebook.book import Rulebook
 from mendbook.rulebook.sentences import spell_value
 from mendbook.terms.docket import InjuryVerdict
-from mendbook.triage.passes import Judged
+from mendbook.triage.passes import CLASS_RANK, Judged
 
 FINAL = "final"
 SIZE_SHARES = ("share of length limit", "share of width limit", "share of area limit")
@@ -23,7 +23,7 @@ def final_rows(judged: Judged, uses: Sequence[str]) -> pl.DataFrame:
     if judged.injuries.is_empty():
         return judged.injuries
     wanted = (pl.col(VARIANT) < len(THREE_READINGS)) & pl.col(USE).is_in(list(uses))
-    rows = judged.injuries.filter(wanted).with_columns(pl.max_horizontal(SEVERITY, "class rank").alias(FINAL))
+    rows = judged.injuries.filter(wanted).with_columns(pl.max_horizontal(SEVERITY, CLASS_RANK).alias(FINAL))
     # The zone whose own rules spoke most severely decides; the tightest box breaks a tie.
     order = [VARIANT, INJURY, FINAL, SEVERITY, "share of area limit"]
     return rows.sort(order, descending=[False, False, True, True, True], maintain_order=True)

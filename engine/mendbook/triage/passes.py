@@ -8,6 +8,7 @@ import polars as pl
 from mendbook.columns.speak import HOLDS, SCORE, SEVERITY, STOPS, conjunction
 from mendbook.facts.derive import Derivation
 from mendbook.facts.readings import GOOD
+from mendbook.facts.runs import Runs, fold_choices
 from mendbook.facts.scenarios import (
     END,
     INJURY,
@@ -20,7 +21,7 @@ from mendbook.facts.scenarios import (
     TooManyChoices,
 )
 from mendbook.facts.spacing import CLASS, TYRE_CLASS
-from mendbook.facts.steps import add_columns
+from mendbook.facts.steps import add_by_number
 from mendbook.rulebook.tree import Rule
 from mendbook.terms.case import Repair
 from mendbook.terms.vocabulary import Subject
@@ -30,6 +31,7 @@ from mendbook.triage.stages import BEFORE_CLASS, PEOPLE, WITH_CLASS
 MOST_ROWS = 100_000  # of injuries, before zones; each takes some two kilobytes
 _SAID = (SEVERITY, HOLDS, STOPS, SCORE)
 INJURY_KEYS = (ROW, INJURY, INJURY_CHOICE)
+CLASS_RANK = "class rank"
 
 
 @dataclass(frozen=True)
@@ -111,8 +113,7 @@ class Passes:
             return rows, tyres.with_columns(pl.lit(names[0]).alias(TYRE_CLASS))
         # An injury about which no rule says a verdict is not covered: unknown counts as worst. One that the owner
         # leaves to somebody else may come out as anything, so only its good end is what the rules say.
-        said = pl.col(SEVERITY).max().over(INJURY_KEYS)
-        is_left = self._is_left(rows)
+        said, is_left = pl.col(SEVERITY), pl.col("is left")
         rank = (
             pl.when(is_left & (pl.col(END) == GOOD))
             .then(pl.max_horizontal(said, 0))
@@ -120,42 +121,45 @@ class Passes:
             .then(len(names) - 1)
             .otherwise(said)
         )
-        rows = rows.with_columns(rank.cast(pl.Int16).alias("class rank"))
-        best, worst = pl.col("class rank").min(), pl.col("class rank").max()
-        by_injury = rows.group_by(ROW, INJURY, maintain_order=True).agg(
-            pl.when(pl.col(END).first() == GOOD).then(best).otherwise(worst)
-        )
-        by_tyre = by_injury.group_by(ROW).agg(pl.col("class rank").max())
-        tyres = add_columns(tyres, by_tyre, on=[ROW])
+        ways = Runs(rows, INJURY_KEYS)
+        by_zone = rows.select(*INJURY_KEYS, END, SEVERITY, self._is_left(rows))
+        by_way = ways.fold(by_zone, most=[SEVERITY, "is left"]).with_columns(rank.cast(pl.Int16).alias(CLASS_RANK))
+        by_injury = fold_choices(by_way, (ROW, INJURY), bigger=[CLASS_RANK])
+        by_tyre = Runs(by_injury, (ROW,)).fold(by_injury.select(ROW, CLASS_RANK), most=[CLASS_RANK])
+        classed = by_way.select(CLASS_RANK, _named(names).alias(CLASS))
         return (
-            rows.with_columns(_named("class rank", names).alias(CLASS)),
-            tyres.with_columns(_named("class rank", names).alias(TYRE_CLASS)).drop("class rank"),
+            rows.hstack(ways.spread(classed).get_columns()),
+            add_by_number(tyres, by_tyre.select(ROW, _named(names).alias(TYRE_CLASS)), ROW).with_columns(
+                pl.col(TYRE_CLASS).fill_null(names[0])
+            ),
         )
 
     def _is_left(self, rows: pl.DataFrame) -> pl.Expr:
-        """Return where the owner leaves an injury, in one of the zones it touches, to somebody else."""
+        """Return where the owner leaves an injury, in a zone it touches, to somebody else."""
         early = [conjunction(rule.lines[0].bounds) for rule in self.not_covered if rule.facts() <= {*rows.columns}]
-        return pl.any_horizontal(early).any().over(INJURY_KEYS) if early else pl.lit(value=False)
+        is_left = pl.any_horizontal(early).fill_null(value=False) if early else pl.lit(value=False)
+        return is_left.alias("is left")
 
     def _verdicts(self, tyres: pl.DataFrame, rows: pl.DataFrame) -> pl.DataFrame:
-        said = [SEVERITY, HOLDS, STOPS]
-        own = tyres.select(ROW, *said)
-        folds = [pl.col(SEVERITY).max(), pl.col(HOLDS).sum(), pl.col(STOPS).sum()]
+        said = (SEVERITY, HOLDS, STOPS)
+        by_tyre = tyres.select(ROW, VARIANT, USE, END, *said)
         if not rows.is_empty():
-            severity = pl.max_horizontal(SEVERITY, "class rank").alias(SEVERITY)
-            by_choice = rows.select(*INJURY_KEYS, END, severity, HOLDS, STOPS).group_by(INJURY_KEYS)
-            by_injury = by_choice.agg(pl.col(END).first(), *folds).group_by(ROW, INJURY).agg(_over_choices())
-            own = pl.concat([own, by_injury.select(own.columns)], how="vertical_relaxed")
-        by_tyre = add_columns(tyres.select(ROW, VARIANT, USE, END), own.group_by(ROW).agg(folds), on=[ROW])
-        return by_tyre.group_by([VARIANT, USE, END], maintain_order=True).agg(_over_choices())
+            severity = pl.max_horizontal(SEVERITY, CLASS_RANK).alias(SEVERITY)
+            by_zone = rows.select(*INJURY_KEYS, END, severity, pl.col(HOLDS, STOPS).cast(pl.Int64))
+            by_way = Runs(by_zone, INJURY_KEYS).fold(by_zone, most=[SEVERITY], total=[HOLDS, STOPS])
+            by_injury = fold_choices(by_way, (ROW, INJURY), bigger=said).select(ROW, *said)
+            of_injuries = Runs(by_injury, (ROW,)).fold(by_injury, most=[SEVERITY], total=[HOLDS, STOPS])
+            both = add_by_number(by_tyre.drop(said), of_injuries, ROW)
+            by_tyre = both.with_columns(
+                pl.max_horizontal(pl.col(SEVERITY), by_tyre.get_column(SEVERITY)),
+                *(pl.col(name).fill_null(0) + by_tyre.get_column(name) for name in (HOLDS, STOPS)),
+            )
+        return by_tyre.group_by([VARIANT, USE, END], maintain_order=True).agg(_over_choices(*said))
 
 
-def _over_choices() -> list[pl.Expr]:
+def _over_choices(*names: str) -> list[pl.Expr]:
     good = pl.col(END).first() == GOOD
-    return [
-        pl.when(good).then(pl.col(name).min()).otherwise(pl.col(name).max()).alias(name)
-        for name in (SEVERITY, HOLDS, STOPS)
-    ]
+    return [pl.when(good).then(pl.col(name).min()).otherwise(pl.col(name).max()).alias(name) for name in names]
 
 
 def is_stopped(tyres: pl.DataFrame, uses: Sequence[str] = ()) -> bool:
@@ -177,5 +181,5 @@ def _add_fold(frame: pl.DataFrame, fold: pl.DataFrame) -> pl.DataFrame:
     )
 
 
-def _named(rank: str, names: Sequence[str]) -> pl.Expr:
-    return pl.col(rank).fill_null(0).replace_strict(list(range(len(names))), list(names), return_dtype=pl.Enum(names))
+def _named(names: Sequence[str]) -> pl.Expr:
+    return pl.col(CLASS_RANK).replace_strict(list(range(len(names))), list(names), return_dtype=pl.Enum(names))

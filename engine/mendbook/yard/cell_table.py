@@ -12,8 +12,11 @@ from mendbook.yard.blocks import USES, is_ordered
 
 ENDS = 3
 FAULTS = "faults"
+FAULT_LIST = pl.List(pl.Struct({"column": pl.String, "words": pl.String}))
+AT = "at"  # numbers the rows of a frame
 MOST_ROWS = 200_000  # then it is begun anew: a column that never says the same twice must not fill the memory
 _PLACE = "place"
+NO_FAULTS = pl.DataFrame(schema={FAULTS: FAULT_LIST, AT: pl.UInt32})
 
 
 class CellTable:
@@ -21,7 +24,8 @@ class CellTable:
 
     A measure NAME that is the same at all ends is the column NAME, else three columns `at_end`: its good end, as read
     and its bad end. So is a listed fact that may come out in several ways from good to bad; one that may come out in
-    several ways of which none is worse is a list, and so are the uses. FAULTS tells what could not be read.
+    several ways of which none is worse is a list, and so are the uses. FAULTS, which tells what could not be read,
+    stands apart, for few rows have any.
     """
 
     def __init__(
@@ -34,22 +38,31 @@ class CellTable:
     def _begin(self) -> None:
         self._places = pl.DataFrame(schema={**dict.fromkeys(self._inputs, pl.String), _PLACE: pl.UInt32})
         self._full = self._facts = pl.DataFrame()
+        self._faulty = pl.Series(dtype=pl.Boolean)
         self.values: Mapping[str, frozenset[str]] = {}
 
-    def rows(self, frame: pl.DataFrame) -> pl.DataFrame:
-        """Return what each row of `frame` says."""
+    def rows(self, frame: pl.DataFrame) -> tuple[pl.DataFrame, pl.DataFrame]:
+        """Return what each row of `frame` says, and of those that could not be read AT, which row it is, and FAULTS."""
+        places = self._places_of(frame)
+        facts = self._facts[places] if self._facts.width else self._facts  # of some blocks the faults alone are asked
+        if not self._faulty.any():
+            return facts, NO_FAULTS
+        at = self._faulty[places].arg_true().alias(AT)
+        return facts, self._full.select(FAULTS)[places[at]].with_columns(at)
+
+    def _places_of(self, frame: pl.DataFrame) -> pl.Series:
         if self._full.height > MOST_ROWS:
             self._begin()
         if self._full.is_empty() and not (self._inputs and frame.height):
             self._add(pl.DataFrame({name: [None] for name in self._inputs or [_PLACE]}))  # nothing is written
         if not self._inputs:
-            return self._facts[pl.zeros(frame.height, pl.UInt32, eager=True)]
+            return pl.zeros(frame.height, pl.UInt32, eager=True)
         keys = frame.select(self._inputs)
         places = self._find(keys)
         if places.null_count():
             self._add(keys.filter(places.is_null()).unique(maintain_order=True))
             places = self._find(keys)
-        return self._facts[places]
+        return places
 
     def _find(self, keys: pl.DataFrame) -> pl.Series:
         found = keys.join(self._places, on=self._inputs, how="left", nulls_equal=True, maintain_order="left")
@@ -62,6 +75,7 @@ class CellTable:
         read = self._read(new)
         self._full = read if self._full.is_empty() else pl.concat([self._full, read])
         self._facts = self._full.select(column for name in self._names() for column in self._spell(name))
+        self._faulty = self._full.get_column(FAULTS).is_not_null()
         self.values = {
             name: frozenset(self._full.get_column(name).explode().drop_nulls().unique())
             for name, kind in self._full.schema.items()
@@ -69,14 +83,14 @@ class CellTable:
         }
 
     def _names(self) -> list[str]:
-        return list(dict.fromkeys(name.split("@")[0] for name in self._full.columns))
+        return list(dict.fromkeys(name.split("@")[0] for name in self._full.columns if name != FAULTS))
 
     def _spell(self, name: str) -> list[pl.Expr]:
         if at_end(name, GOOD) in self._full.columns:
             ends = [self._full.get_column(at_end(name, end)) for end in range(ENDS)]
             is_same = reduce(and_, (ends[0].eq_missing(end).all() for end in ends[1:]))
             return [pl.col(at_end(name, GOOD)).alias(name)] if is_same else [pl.col(end.name) for end in ends]
-        if name in (USES, FAULTS):
+        if name == USES:
             return [pl.col(name)]
         kind = kind_of(name, self._vocabulary)
         first, last = pl.col(name).list.first().cast(kind), pl.col(name).list.last().cast(kind)

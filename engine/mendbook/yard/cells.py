@@ -19,7 +19,7 @@ from mendbook.terms.vocabulary import Subject
 from mendbook.triage.judgement import law_of
 from mendbook.triage.places import ImpossibleCase, check_dates
 from mendbook.yard.blocks import ALWAYS, LAW, SIZED, USES, Block
-from mendbook.yard.cell_table import ENDS, FAULTS, CellTable, at_end
+from mendbook.yard.cell_table import ENDS, FAULT_LIST, FAULTS, CellTable, at_end
 
 YES = "yes"
 LISTS = ("tread depths", "kit on hand")  # several in one cell, with a semicolon between
@@ -56,8 +56,8 @@ class CellReader:
         assert isinstance(reading, Reading), "what is left out is no fault"
         return reading
 
-    def read(self, frame: pl.DataFrame) -> pl.DataFrame:
-        """Return what each row of `frame` says: every fact of the block, spelt as in a `CellTable`, and FAULTS."""
+    def read(self, frame: pl.DataFrame) -> tuple[pl.DataFrame, pl.DataFrame]:
+        """Return what each row of `frame` says, every fact of the block, and the faults: both as a `CellTable` does."""
         return self._table(frame).rows(frame)
 
     def values(self, frame: pl.DataFrame) -> Mapping[str, frozenset[str]]:
@@ -104,8 +104,7 @@ class CellReader:
                 values = [list(one.listed[name]) if isinstance(one, Reading) else None for one in read]
                 yield pl.Series(name, values, pl.List(pl.String))
         faults = [None if isinstance(one, Reading) else [(f.column, f.words) for f in one] for one in read]
-        schema = pl.List(pl.Struct({"column": pl.String, "words": pl.String}))
-        yield pl.Series(FAULTS, [one and [{"column": c, "words": w} for c, w in one] for one in faults], schema)
+        yield pl.Series(FAULTS, [one and [{"column": c, "words": w} for c, w in one] for one in faults], FAULT_LIST)
 
     def _read(self, row: Row) -> Reading | tuple[Fault, ...]:
         given = {name: cell for name, cell in zip(self.block.inputs, row, strict=True) if cell is not None}

@@ -6,10 +6,11 @@ from mendbook.facts.scenarios import INJURY
 from mendbook.rulebook.book import Rulebook
 from mendbook.rulebook.phrases import spell_bounds
 from mendbook.rulebook.tree import Op
-from mendbook.yard.deciders import DECIDED_BY, LINE, MARGIN, MARGIN_OF, Deciders
+from mendbook.yard.deciders import DECIDED_BY, LINE, Deciders
 from mendbook.yard.deciding import OUTCOME, UP_TO_VERDICT, VERDICT
 from mendbook.yard.reading import NAME, TYRE
 from mendbook.yard.review import OF_TYRE
+from mendbook.yard.rooms import MARGIN, MARGIN_OF
 from mendbook.yard.summary import AROUND, MOST_ALIKE, Counts, Near, count_names, nearest
 
 _BOUND, _NUMBER, _SHARE, _RANK = "bound", "number", "share", "rank"

@@ -8,11 +8,13 @@ import polars as pl
 from mendbook.columns.speak import HOLDS, SCORE, SEVERITY
 from mendbook.facts.derive import Derivation
 from mendbook.facts.readings import BAD, GOOD, READ
+from mendbook.facts.runs import Runs
 from mendbook.facts.scenarios import END, INJURY, INJURY_CHOICE, ROW, VARIANT
 from mendbook.facts.spacing import CLASS, TYRE_CLASS
 from mendbook.rulebook.book import Rulebook
 from mendbook.terms.vocabulary import Subject
 from mendbook.triage.injuries import FINAL
+from mendbook.triage.passes import CLASS_RANK
 from mendbook.triage.stages import BEFORE_CLASS, METHOD, PEOPLE, WITH_CLASS
 from mendbook.yard.cell_table import ENDS
 from mendbook.yard.deciders import Deciders
@@ -80,14 +82,10 @@ class Decider:
         if rows.is_empty():
             return pl.DataFrame()
         keys = [TYRE, INJURY]
-        good = (
-            rows.filter(pl.col(END) == GOOD)
-            .group_by(ROW, *keys, INJURY_CHOICE)
-            .agg(_final_rank().max().alias("mild"))
-            .group_by(keys)
-            .agg(pl.col("mild").min())
-        )
-        bad = rows.filter(pl.col(END) == BAD).group_by(keys).agg(_final_rank().max().alias("bad"))
+        ranked = rows.select(*keys, ROW, INJURY_CHOICE, END, _final_rank().alias("mild"))
+        by_way = Runs(ranked, (ROW, INJURY, INJURY_CHOICE)).fold(ranked, most=["mild"])
+        good = by_way.filter(pl.col(END) == GOOD).group_by(keys).agg(pl.col("mild").min())
+        bad = by_way.filter(pl.col(END) == BAD).group_by(keys).agg(pl.col("mild").max().alias("bad"))
         mine = pl.concat(
             [
                 finals.select(*keys, "zone", "deciding length", "deciding width", pl.col(FINAL).alias("rank"), SCORE),
@@ -206,4 +204,4 @@ def _final(rows: pl.DataFrame) -> pl.DataFrame:
 
 
 def _final_rank() -> pl.Expr:
-    return pl.max_horizontal(SEVERITY, "class rank")
+    return pl.max_horizontal(SEVERITY, CLASS_RANK)

@@ -13,12 +13,11 @@ from mendbook.rulebook.book import Rulebook
 from mendbook.terms.vocabulary import Subject, Vocabulary
 from mendbook.triage.passes import MOST_ROWS
 from mendbook.yard.blocks import LAW, SIZED, USES, blocks, is_ordered
-from mendbook.yard.cell_table import ENDS, FAULTS, at_end, kind_of
+from mendbook.yard.cell_table import AT, ENDS, FAULTS, NO_FAULTS, at_end, kind_of
 from mendbook.yard.cells import YES, CellReader
 
 TYRE = "tyre"
 NAME = "name"
-_AT = "at"
 OPEN = "ways to read it"  # in how many ways the unordered facts still open may combine
 
 
@@ -37,13 +36,15 @@ class Constant:
 
 @dataclass(frozen=True)
 class Read:
-    """Tyres and injuries, one row each: TYRE, every fact as `CellTable` spells it, FAULTS and OPEN; and the constants.
+    """Tyres and injuries, one row each: TYRE, every fact as `CellTable` spells it, and OPEN; and the constants.
 
+    `faults` holds TYRE, INJURY (null for a cell of the tyre), column and words of every cell that could not be read.
     `values` holds every value that a listed fact of them takes at all, and perhaps more; a zone is found later.
     """
 
     tyres: pl.DataFrame
     injuries: pl.DataFrame
+    faults: pl.DataFrame
     constants: Mapping[Subject, Sequence[Constant]]
     values: Mapping[str, frozenset[str]]
 
@@ -62,10 +63,11 @@ class YardReader:
     def read(self, tyres: pl.DataFrame, injuries: pl.DataFrame) -> Read:
         """Return the facts of `tyres` (TYRE, columns of text) and `injuries` (TYRE, INJURY, NAME, columns of text)."""
         values: dict[str, frozenset[str]] = {}
-        of_tyres, constants = self._facts(tyres, Subject.TYRE, values)
-        of_injuries, own = self._facts(with_sized(injuries, of_tyres), Subject.INJURY, values)
+        of_tyres, constants, faults = self._facts(tyres, Subject.TYRE, values)
+        of_injuries, own, more = self._facts(with_sized(injuries, of_tyres), Subject.INJURY, values)
         values.pop("zone", None)  # the tape decides, whatever is written
-        return Read(of_tyres, of_injuries, {Subject.TYRE: constants, Subject.INJURY: own}, values)
+        faults = pl.concat([faults, more], how="diagonal")
+        return Read(of_tyres, of_injuries, faults, {Subject.TYRE: constants, Subject.INJURY: own}, values)
 
     def readers(self, subject: Subject) -> Sequence[CellReader]:
         """Return the readers of the columns of `subject`."""
@@ -73,10 +75,9 @@ class YardReader:
 
     def _facts(
         self, frame: pl.DataFrame, subject: Subject, values: dict[str, frozenset[str]]
-    ) -> tuple[pl.DataFrame, list[Constant]]:
+    ) -> tuple[pl.DataFrame, list[Constant], pl.DataFrame]:
         keys = [name for name in (TYRE, INJURY, NAME) if name in frame.columns]
-        facts, constants = frame.select(keys), list[Constant]()
-        faults: list[pl.Series] = []
+        facts, constants, faults = frame.select(keys), list[Constant](), [NO_FAULTS]
         for reader in self._readers[subject]:
             on = [name for name in reader.block.inputs if name in frame.columns]
             if not on and not reader.block.outputs:
@@ -85,16 +86,13 @@ class YardReader:
                 constants += found
                 values |= {one.name: frozenset(map(str, one.ends)) for one in found if one.is_listed}
                 continue
-            got = reader.read(frame)
+            got, faulty = reader.read(frame)
             values |= reader.values(frame)
-            faults.append(got.get_column(FAULTS))
-            facts = facts.hstack(got.drop(FAULTS).get_columns())
-        named = [faulty.alias(str(place)) for place, faulty in enumerate(faults) if faulty.null_count() < len(faulty)]
-        together = pl.Series(FAULTS, [None] * facts.height, pl.Null)
-        if named:
-            lists = pl.concat_list([pl.col(f.name).fill_null([]) for f in named])
-            together = pl.DataFrame(named).select(lists.alias(FAULTS)).get_column(FAULTS)
-        return facts.with_columns(together, self._open(facts)), constants
+            faults.append(faulty)
+            facts = facts.hstack(got.get_columns())
+        refused = pl.concat(faults).sort(AT, maintain_order=True).explode(FAULTS).unnest(FAULTS)
+        whose = facts.select(name for name in (TYRE, INJURY) if name in keys)[refused.get_column(AT)]
+        return facts.with_columns(self._open(facts)), constants, whose.hstack(refused.drop(AT).get_columns())
 
     def _constant(self, reader: CellReader) -> list[Constant]:
         """Return the facts of a block of which nothing is written; none where one may come out in several ways."""
@@ -142,8 +140,8 @@ def lay_out(read: Read, reader: YardReader) -> tuple[pl.DataFrame, pl.DataFrame]
 
     VARIANT numbers the readings of all tyres through: three for each.
     """
-    tyres = _ends(read.tyres.drop(FAULTS, OPEN), reader, CHOICE)
-    injuries = _ends(read.injuries.drop(FAULTS, OPEN, SIZED, strict=False), reader, INJURY_CHOICE)
+    tyres = _ends(read.tyres.drop(OPEN), reader, CHOICE)
+    injuries = _ends(read.injuries.drop(OPEN, SIZED, strict=False), reader, INJURY_CHOICE)
     return (
         tyres.with_columns(_constant(one, reader.vocabulary) for one in read.constants[Subject.TYRE]),
         injuries.with_columns(_constant(one, reader.vocabulary) for one in read.constants[Subject.INJURY]),
@@ -181,13 +179,14 @@ def _spread(facts: pl.DataFrame, reader: YardReader, choice: str) -> pl.DataFram
     kinds = {name: kind_of(name, reader.vocabulary) for name in unordered}
     single = [pl.col(name).list.first().cast(kinds[name]) for name in unordered if name not in several]
     lists = [*several, *(name for name in (USES,) if name in facts.columns)]
-    spread = facts.select(pl.int_range(pl.len(), dtype=pl.UInt32).alias(_AT), *lists)
+    spread = facts.select(pl.int_range(pl.len(), dtype=pl.UInt32).alias(AT), *lists)
     for name in several:
         spread = spread.explode(name).cast({name: kinds[name]})
-    number = pl.int_range(pl.len(), dtype=pl.Int32).over(_AT) if several else pl.lit(0, pl.Int32)
-    spread = spread.with_columns(number.alias(choice))
+    ways = spread.get_column(AT).rle().struct.field("len")
+    first = (ways.cum_sum() - ways)[spread.get_column(AT)]
+    spread = spread.with_columns((pl.int_range(pl.len()) - first).cast(pl.Int32).alias(choice))
     if USES in lists:
         spread = spread.explode(USES).rename({USES: USE}).cast({USE: kind_of(USE, reader.vocabulary)})
     wide = facts.with_columns(single).drop(lists)
-    rows = wide if spread.height == wide.height else wide[spread.get_column(_AT)]
-    return rows.hstack(spread.drop(_AT).get_columns())
+    rows = wide if spread.height == wide.height else wide[spread.get_column(AT)]
+    return rows.hstack(spread.drop(AT).get_columns())

@@ -10,8 +10,7 @@ from mendbook.facts.scenarios import INJURY, Frames
 from mendbook.triage.shop import Shop
 from mendbook.yard.batch import FAULT_SCHEMA, Batch, no_faults
 from mendbook.yard.carried import Carried
-from mendbook.yard.cell_table import FAULTS
-from mendbook.yard.deciders import DECIDED_BY, LIMIT, LINE, MARGIN, MARGIN_OF, Deciders
+from mendbook.yard.deciders import DECIDED_BY, LIMIT, LINE, Deciders
 from mendbook.yard.deciding import HELD_BY, OUTCOME, STOPPED_BY, UP_TO_VERDICT, Decider, Decisions
 from mendbook.yard.impossible import confirm, suspect_places, suspect_zones
 from mendbook.yard.judging import YardEvaluator, YardJudged, YardPasses, judge_frames
@@ -19,6 +18,7 @@ from mendbook.yard.overrules import OVERRULED
 from mendbook.yard.planning import PLANNED_BY, YardPlanner, with_plans
 from mendbook.yard.questions import YardQuestions
 from mendbook.yard.reading import NAME, TYRE, Read, YardReader, is_too_open, lay_out
+from mendbook.yard.rooms import MARGIN, MARGIN_OF
 from mendbook.yard.singly import judge_singly, mapped
 from mendbook.yard.summary import Summary
 
@@ -90,9 +90,7 @@ class Reviewer:
 
     def _together(self, batch: Batch) -> Reviewed:
         read = self._reader.read(batch.tyres, batch.injuries)
-        faults = pl.concat(
-            [batch.faults, _cell_faults(read.tyres, batch.tyres), _cell_faults(read.injuries, batch.injuries)]
-        )
+        faults = pl.concat([batch.faults, _in_rows(read.faults, batch)])
         faults = pl.concat([faults, self._too_open(read, batch)])
         sound = _without(read, faults)
         tyres, injuries = lay_out(sound, self._reader)
@@ -130,22 +128,19 @@ class Reviewer:
             [(one.tyre, one.injury, one.column, one.words) for one in found],
             schema={TYRE: pl.Int32, INJURY: pl.Int32, "column": pl.String, "words": pl.String}, orient="row",
         )  # fmt: skip
-        of_tyre = told.filter(pl.col(INJURY).is_null()).join(batch.tyres.select(TYRE, "row"), on=TYRE, how="left")
-        of_injury = told.join(batch.injuries.select(TYRE, INJURY, "row"), on=[TYRE, INJURY], how="inner")
-        return pl.concat([_faults(of_tyre), _faults(of_injury)])
+        return _in_rows(told, batch)
 
 
 def _faults(rows: pl.DataFrame) -> pl.DataFrame:
     return rows.select(pl.col(name).cast(kind) for name, kind in FAULT_SCHEMA.items())
 
 
-def _cell_faults(read: pl.DataFrame, written: pl.DataFrame) -> pl.DataFrame:
-    """Return the cells that could not be read, each with its row."""
-    keys = [name for name in (TYRE, INJURY) if name in read.columns]
-    if read.schema[FAULTS] == pl.Null:
-        return no_faults()
-    faulty = read.filter(pl.col(FAULTS).list.len() > 0).select(*keys, FAULTS).explode(FAULTS).unnest(FAULTS)
-    return _faults(faulty.join(written.select(*keys, "row"), on=keys, how="left"))
+def _in_rows(found: pl.DataFrame, batch: Batch) -> pl.DataFrame:
+    """Return the faults that were found in cells of tyres and of injuries, each with its row."""
+    own = found.filter(pl.col(INJURY).is_null())
+    of_tyre = own.join(batch.tyres.select(TYRE, "row"), on=TYRE, maintain_order="left")
+    of_injury = found.join(batch.injuries.select(TYRE, INJURY, "row"), on=[TYRE, INJURY], maintain_order="left")
+    return pl.concat([_faults(of_tyre), _faults(of_injury)])
 
 
 def _drop(frame: pl.DataFrame, faults: pl.DataFrame) -> pl.DataFrame:

@@ -14,12 +14,13 @@ from mendbook.triage.judgement import judge
 from mendbook.triage.places import ImpossibleCase
 from mendbook.triage.shop import Shop
 from mendbook.yard.batch import FAULT_SCHEMA, Batch
-from mendbook.yard.deciders import DECIDED_BY, LIMIT, LINE, MARGIN, MARGIN_OF
+from mendbook.yard.deciders import DECIDED_BY, LIMIT, LINE
 from mendbook.yard.deciding import HELD_BY, MILDEST, OUTCOME, STOPPED_BY, VERDICT, WORST
 from mendbook.yard.impossible import written_case
 from mendbook.yard.overrules import OVERRULE, OVERRULES, place_of, told_of
 from mendbook.yard.questions import BETWEEN, MOST, NEXT
 from mendbook.yard.reading import NAME, TYRE
+from mendbook.yard.rooms import MARGIN, MARGIN_OF
 
 REPAIRS = "earlier repairs"
 MISSING = "it is missing. An overrule takes a rule, a person's name, a day and a reason."

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 import polars as pl
 
 from mendbook.columns.speak import lines
+from mendbook.facts.runs import Runs
 from mendbook.facts.steps import roots
 from mendbook.rulebook.book import Rulebook
 from mendbook.rulebook.tree import Rule
@@ -26,11 +27,12 @@ class Voices:
         self._bits = {part: self._as_bits(saying) for part, saying in spoken.items()}
 
     def hear(self, part: Part, frame: pl.DataFrame, counts: pl.Expr) -> pl.DataFrame:
-        """Return TYRE and as bits the rules of `part` that speak of any of its rows that count."""
+        """Return TYRE and as bits the rules of `part` that speak of its rows that count: a row for each run of them."""
         bits = self._bits[part]
         needed = {TYRE, *roots((*bits, counts))}
         rows = frame.select(name for name in frame.columns if name in needed).filter(counts)
-        return rows.select(TYRE, *bits).group_by(TYRE).agg(pl.col(self._columns).bitwise_or())
+        heard = rows.select(TYRE, *bits)
+        return Runs(heard, (TYRE,)).fold(heard, union=self._columns)
 
     def name(self, heard: Sequence[pl.DataFrame], column: str) -> pl.DataFrame:
         """Return TYRE and in `column` the ids of the rules that were heard of it; no tyre of which none was."""

@@ -98,20 +98,25 @@ def _tyres(rows: pl.DataFrame, layout: Layout, tags: pl.Series) -> tuple[pl.Data
     own = firsts.get_column(TAG) if TAG in rows.columns else tags.gather(firsts.get_column(TYRE))
     named = firsts.select(TYRE, own.alias(TAG))
     firsts = firsts.select(TYRE, ROW, *columns)
-    differs = rows.select(
-        is_same & pl.any_horizontal(pl.col(name).ne_missing(pl.col(name).shift(1)) for name in columns)
-        if columns
-        else pl.lit(value=False).alias("differs")
-    ).to_series()
     faults = no_faults()
-    if differs.any():
-        doubtful = rows.filter(pl.col(TYRE).is_in(rows.filter(differs).get_column(TYRE).unique().implode()))
+    differing = _differing(rows.select(TYRE, *columns), rows.select(is_same).to_series())
+    if len(differing):
+        doubtful = rows.filter(pl.col(TYRE).is_in(differing.implode()))
         settled = doubtful.group_by(TYRE, maintain_order=True).agg(
             pl.col(ROW).first(), pl.col(columns).drop_nulls().first()
         )
         firsts = pl.concat([firsts.filter(~pl.col(TYRE).is_in(settled.get_column(TYRE).implode())), settled]).sort(TYRE)
         faults = pl.concat([no_faults(), *_disagreeing(doubtful, columns, layout)])
     return named.hstack(firsts.drop(TYRE)), faults
+
+
+def _differing(rows: pl.DataFrame, is_same: pl.Series) -> pl.Series:
+    """Return TYRE of those whose rows do not say the same, where `is_same` tells that the row before is of the tyre."""
+    places = is_same.arg_true()
+    row, before = rows[places], rows[places - 1]
+    differs = [row.get_column(name).ne_missing(before.get_column(name)) for name in rows.columns if name != TYRE]
+    said = pl.select(pl.any_horizontal(differs)).to_series() if differs else pl.Series([], dtype=pl.Boolean)
+    return row.get_column(TYRE).filter(said).unique() if len(said) else row.get_column(TYRE).clear()
 
 
 def _disagreeing(rows: pl.DataFrame, columns: Sequence[str], layout: Layout) -> Iterator[pl.DataFrame]:
@@ -134,8 +139,9 @@ def _forgotten(repeated: pl.DataFrame, injuries: pl.DataFrame, columns: Sequence
 
 
 def _injuries(rows: pl.DataFrame, columns: Sequence[str]) -> pl.DataFrame:
-    place = pl.int_range(pl.len(), dtype=pl.Int32).over(TYRE)
-    found = rows.with_columns(place.alias(INJURY))
+    of_tyre = rows.get_column(TYRE).rle().struct.field("len")  # they stand together
+    first = (of_tyre.cum_sum() - of_tyre).gather(rows.get_column(TYRE).rle_id())
+    found = rows.with_columns((pl.int_range(pl.len()) - first).cast(pl.Int32).alias(INJURY))
     most = found.get_column(INJURY).max()
     called = pl.Series([letters(number) for number in range(most + 1 if isinstance(most, int) else 0)], dtype=pl.String)
     own = called.gather(found.get_column(INJURY)).alias("called")
