@@ -49,13 +49,10 @@ class Join:
 
     def __call__(self, frame: pl.DataFrame) -> pl.DataFrame:
         """Return `frame` with the numbers."""
-        codes = self._codes
-        if any(frame.schema[key] != kind for key, kind in codes.items()):
-            coded = [pl.col(key).cast(frame.schema[key], strict=False) for key in self.keys]
-            return add_columns(frame, self.cells.with_columns(coded), on=self.keys)
         place = pl.lit(0, pl.UInt32)
-        for key, kind in codes.items():
-            place = place * len(kind.categories) + pl.col(key).to_physical().cast(pl.UInt32)
+        for key, kind in self._codes.items():
+            code = pl.col(key).cast(kind, strict=False).to_physical().cast(pl.UInt32)
+            place = place * len(kind.categories) + code
         numbers = self.cells.drop(self.keys)
         return frame.hstack(numbers.select(pl.all().gather(frame.select(place).to_series())).get_columns())
 

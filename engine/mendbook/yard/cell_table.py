@@ -37,6 +37,7 @@ class CellTable:
 
     def _begin(self) -> None:
         self._places = pl.DataFrame(schema={**dict.fromkeys(self._inputs, pl.String), _PLACE: pl.UInt32})
+        self._code()
         self._full = self._facts = pl.DataFrame()
         self._faulty = pl.Series(dtype=pl.Boolean)
         self.values: Mapping[str, frozenset[str]] = {}
@@ -65,13 +66,21 @@ class CellTable:
         return places
 
     def _find(self, keys: pl.DataFrame) -> pl.Series:
-        found = keys.join(self._places, on=self._inputs, how="left", nulls_equal=True, maintain_order="left")
-        return found.get_column(_PLACE)
+        if len(self._inputs) > 1:
+            found = keys.join(self._places, on=self._inputs, how="left", nulls_equal=True, maintain_order="left")
+            return found.get_column(_PLACE)
+        text, places = keys.to_series(), self._places.get_column(_PLACE)
+        found_at = self._place_of.gather(text.cast(self._coded, strict=False).to_physical())
+        if not text.null_count():
+            return found_at
+        blank = places.filter(self._places.to_series().is_null()).extend_constant(None, 1)[:1]
+        return pl.select(pl.when(text.is_null()).then(blank).otherwise(found_at)).to_series()
 
     def _add(self, new: pl.DataFrame) -> None:
         numbers = pl.int_range(self._full.height, self._full.height + new.height, dtype=pl.UInt32, eager=True)
         if self._inputs:
             self._places = pl.concat([self._places, new.cast(pl.String).with_columns(numbers.alias(_PLACE))])
+            self._code()
         read = self._read(new)
         self._full = read if self._full.is_empty() else pl.concat([self._full, read])
         self._facts = self._full.select(column for name in self._names() for column in self._spell(name))
@@ -81,6 +90,12 @@ class CellTable:
             for name, kind in self._full.schema.items()
             if kind == pl.List(pl.String)
         }
+
+    def _code(self) -> None:
+        """Code the texts of a single column: a code is found twice as fast as a table is joined."""
+        written = self._places.filter(pl.first().is_not_null())
+        if len(self._inputs) == 1:
+            self._coded, self._place_of = pl.Enum(written.to_series()), written.get_column(_PLACE)
 
     def _names(self) -> list[str]:
         return list(dict.fromkeys(name.split("@")[0] for name in self._full.columns if name != FAULTS))

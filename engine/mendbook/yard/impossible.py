@@ -141,8 +141,9 @@ def suspect_zones(injuries: pl.DataFrame, judged: Judged) -> pl.DataFrame:
     named = injuries.select(
         TYRE, INJURY, pl.when(zone != UNKNOWN).then(zone).alias("named"), (side == "crown").alias("on crown")
     ).filter(pl.col("named").is_not_null() | pl.col("on crown"))
-    found = judged.injuries.filter(pl.col("placed from") != "zone").select(TYRE, INJURY, pl.col("zone").cast(pl.String))
-    by_injury = named.join(found, on=[TYRE, INJURY], how="inner").group_by(TYRE, INJURY).agg(
+    taped = judged.injuries.select(TYRE, INJURY, "zone", "placed from").filter(pl.col("placed from") != "zone")
+    found = taped.join(named, on=[TYRE, INJURY], how="inner").cast({"zone": pl.String})
+    by_injury = found.group_by(TYRE, INJURY).agg(
         (pl.col("named").is_null() | (pl.col("named") == pl.col("zone"))).any().alias("is there"),
         (~pl.col("on crown") | pl.col("zone").is_in(CROWN)).fill_null(value=True).any().alias("is on crown"),
     )  # fmt: skip

@@ -123,5 +123,5 @@ def do_part(job: Job, number: int, batch: Batch) -> Part:
 
 def _parquet(frame: pl.DataFrame) -> bytes:
     file = io.BytesIO()
-    frame.write_parquet(file)
+    frame.write_parquet(file, compression="lz4")  # it is soon read again
     return file.getvalue()

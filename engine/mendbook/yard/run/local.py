@@ -88,7 +88,12 @@ def _end_with(ear: Connection) -> None:
 @contextmanager
 def _as_a_child(workers: int) -> Iterator[None]:
     """Begin processes that share the processors, and that leave Ctrl-C to the one that began them."""
-    share = {"POLARS_MAX_THREADS": str(max(1, processors() // workers)), "OPENBLAS_NUM_THREADS": "1"}
+    share = {
+        "POLARS_MAX_THREADS": str(max(1, processors() // workers)),
+        "OPENBLAS_NUM_THREADS": "1",
+        # Pages that Polars gives back at once are asked for again a moment later.
+        "_RJEM_MALLOC_CONF": "dirty_decay_ms:10000,muzzy_decay_ms:-1",
+    }
     before = {name: os.environ.get(name) for name in share}
     resource_tracker.ensure_running()  # it would lift the mask when it begins
     mask = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT}) if hasattr(signal, "pthread_sigmask") else None

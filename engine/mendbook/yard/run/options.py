@@ -9,7 +9,7 @@ from pathlib import Path
 from mendbook.triage.shop import Shop
 from mendbook.yard.run.fault import RunError
 
-TYRES_A_PART = 20_000  # some 0.4 GB while they are judged
+TYRES_A_PART = 25_000  # some 0.5 GB while they are judged
 
 
 class Form(StrEnum):
