@@ -13,7 +13,7 @@ from mendbook.facts.scenarios import END, ROW, VARIANT, Frames
 from mendbook.facts.section import section_steps
 from mendbook.facts.sectors import count_punctures
 from mendbook.facts.service import tyre_steps
-from mendbook.facts.spacing import derive_spacing, space_many, spacing_steps
+from mendbook.facts.spacing import derive_spacing, spacing_steps
 from mendbook.facts.steps import Step, add_by_number, run
 from mendbook.facts.zones import zone_steps
 from mendbook.rulebook.book import Rulebook
@@ -67,31 +67,16 @@ class Derivation:
         rows = _beside(rows, frames, {*tyres.columns, *injuries.columns})
         return run(self._spread, rows.drop(_AT_TYRE, _AT_INJURY))
 
-    def pairs(self, frames: Frames, repairs: Sequence[Repair]) -> Frames:
+    def pairs(self, frames: Frames, repairs: Sequence[Repair], kept: Collection[str] | None = None) -> Frames:
         """Return the frames with number and spacing; the facts of the tyre stand in every injury row.
 
-        The injuries must hold `repair class` already, and the tyres `tyre class`.
+        The injuries must hold `repair class` already, and the tyres `tyre class`. Of what is new of the tyre only the
+        facts `kept` are laid beside the injuries; all of them where it is None.
         """
-        tyres = derive_numbers(run(self.number_steps, frames.tyres), frames.injuries, repairs)
-        if frames.injuries.is_empty():
-            return Frames(tyres, frames.injuries)
-        spaced = derive_spacing(run(self.spacing_steps, frames.injuries), repairs)
-        return self._with_tyre(Frames(tyres, count_punctures(spaced)))
-
-    def pairs_of_many(self, frames: Frames, kept: Collection[str]) -> Frames:
-        """Return the frames of many tyres, none with an earlier repair on its map.
-
-        Of what is new of the tyre, the facts `kept` stand in every injury row.
-        """
-        tyres = derive_numbers(run(self.number_steps, frames.tyres), frames.injuries, ())
-        if frames.injuries.is_empty():
-            return Frames(tyres, frames.injuries)
-        spaced = space_many(run(self.spacing_steps, frames.injuries))
-        return self._with_tyre(Frames(tyres, count_punctures(spaced)), kept)
-
-    def _with_tyre(self, frames: Frames, kept: Collection[str] | None = None) -> Frames:
-        """Return the frames with what is new of the tyre in every injury row, or those facts of it that are `kept`."""
-        tyres, rows = frames.tyres, frames.injuries
+        tyres, rows = derive_numbers(run(self.number_steps, frames.tyres), frames.injuries, repairs), frames.injuries
+        if rows.is_empty():
+            return Frames(tyres, rows)
+        rows = count_punctures(derive_spacing(run(self.spacing_steps, rows), repairs))
         new = [name for name in tyres.columns if name not in rows.columns and (kept is None or name in kept)]
         return Frames(tyres, add_by_number(rows, tyres.select(ROW, *new), ROW))
 

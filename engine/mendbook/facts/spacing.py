@@ -10,7 +10,7 @@ from mendbook.facts.pairs import FAR, NO_ANGLE, NONE_NEAR, measure_pair, place_p
 from mendbook.facts.runs import Runs, fold_choices
 from mendbook.facts.scenarios import END, INJURY, INJURY_CHOICE, ROW
 from mendbook.facts.section import ZONES
-from mendbook.facts.steps import Step, add_columns, places_in, run
+from mendbook.facts.steps import Step, places_in, run
 from mendbook.facts.zones import HIGH, LOW, zone_bits
 from mendbook.terms.case import Repair
 
@@ -24,7 +24,6 @@ _ITEM = (
 _LEAST = ("gap", "angle of pair", "facing angle")
 _MOST = ("joint length", "joint width")
 _SUMMED = ("path length", "path plies")
-_BETWEEN = ("joint length", "joint width", "path length", "path plies", "angle of pair")
 _WAY, _OF_ITEM = (ROW, INJURY, INJURY_CHOICE), (ROW, "item", "choice of item")
 _BITS = pl.col("zone").replace_strict(list(ZONES), [zone_bits([zone]) for zone in ZONES], return_dtype=pl.Int64)
 _SERIOUS = ("reinforce", "section", "reject")
@@ -45,29 +44,18 @@ def derive_spacing(rows: pl.DataFrame, repairs: Sequence[Repair]) -> pl.DataFram
 
     Gaps run between reinforcement edges [mm] and are set against the least gap of the class; angles [deg] are
     those between two section repairs in one zone and side. A place that is not known is taken as far at the
-    good reading and as near else.
+    good reading and as near else. Neighbours are sought among those injuries alone that may need a reinforcement,
+    on tyres that have two of them, or `repairs` on the map.
     """
-    items = _items(rows)
-    others = items if not repairs else pl.concat([items, _earlier(rows, repairs)], how="diagonal_relaxed")
-    if not _is_any_pair(others):
-        return rows.with_columns(alone())
-    rows = add_columns(rows, _near(items, others), on=_WAY, right_on=_OF_ITEM)
-    return share_pairs()(rows).drop(_BETWEEN)
-
-
-def space_many(rows: pl.DataFrame) -> pl.DataFrame:
-    """Return the injury rows of many tyres, none with an earlier repair on its map, with the same columns.
-
-    Neighbours are sought among those injuries alone that may need a reinforcement, on tyres that have two of them.
-    """
-    paired = _paired(rows)
+    paired = _paired(rows, has_earlier=bool(repairs))
     by_itself = {one.meta.output_name(): one for one in alone()}
     if not paired.any():
         return rows.with_columns(by_itself.values())
     looked_at = {*SPACED_BY, *share_pairs().looks_at}
     some = rows.select(name for name in rows.columns if name in looked_at).filter(paired)
     items = _items(some)
-    near = Runs(some, _WAY).spread(_near(items, items).select(*_LEAST, *_MOST, *_SUMMED))
+    others = items if not repairs else pl.concat([items, _earlier(rows, repairs)], how="diagonal_relaxed")
+    near = Runs(some, _WAY).spread(_near(items, others).select(*_LEAST, *_MOST, *_SUMMED))
     shared = share_pairs()(some.hstack(near.get_columns())).select(*by_itself)
     place = places_in(paired.arg_true(), rows.height)
     laid = rows.hstack(shared.select(pl.all().gather(place)).get_columns())
@@ -76,14 +64,14 @@ def space_many(rows: pl.DataFrame) -> pl.DataFrame:
     )
 
 
-def _paired(rows: pl.DataFrame) -> pl.Series:
-    """Return which rows are of an injury that may need a reinforcement, beside another such on the tyre."""
+def _paired(rows: pl.DataFrame, *, has_earlier: bool) -> pl.Series:
+    """Return which rows are of an injury that may need a reinforcement, beside another such or an earlier repair."""
     injuries, serious = Runs(rows, (ROW, INJURY)), pl.col("serious")
     by_injury = injuries.fold(rows.select(ROW, pl.col(CLASS).is_in(_SERIOUS).alias("serious")), most=["serious"])
     tyres = Runs(by_injury, (ROW,))
-    several = tyres.fold(by_injury.select(serious.cast(pl.Int32)), total=["serious"]).select(serious > 1)
-    paired = by_injury.get_column("serious") & tyres.spread(several).to_series()
-    return injuries.spread(paired.to_frame()).to_series()
+    number = tyres.fold(by_injury.select(serious.cast(pl.Int32)), total=["serious"])
+    is_paired = by_injury.get_column("serious") & (tyres.spread(number).to_series() > (0 if has_earlier else 1))
+    return injuries.spread(is_paired.to_frame()).to_series()
 
 
 def _near(items: pl.DataFrame, others: pl.DataFrame) -> pl.DataFrame:
@@ -98,14 +86,6 @@ def _near(items: pl.DataFrame, others: pl.DataFrame) -> pl.DataFrame:
     by_other = fold_choices(between, (*_OF_ITEM, "other item"), bigger=(*_MOST, *_SUMMED), smaller=_LEAST)
     nearest = Runs(by_other, _OF_ITEM).fold(by_other, least=_LEAST, most=_MOST, total=_SUMMED)
     return nearest.drop("other item", END)
-
-
-def _is_any_pair(items: pl.DataFrame) -> bool:
-    """Return whether any reading holds two items that need a reinforcement; spacing is between those alone."""
-    serious = items.filter("serious")
-    if serious.get_column("item").n_unique() < 2:
-        return False
-    return bool((serious.group_by(ROW).agg(pl.col("item").n_unique()).get_column("item") > 1).any())
 
 
 def alone() -> list[pl.Expr]:

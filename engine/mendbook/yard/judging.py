@@ -57,7 +57,7 @@ class YardPasses(Passes):
 
     def pairs(self, frames: Frames) -> Frames:
         """Return the frames with number and spacing."""
-        return self.derivation.pairs_of_many(frames, self.carried.facts)
+        return self.derivation.pairs(frames, self.repairs, self.carried.facts)
 
 
 @dataclass(frozen=True)
