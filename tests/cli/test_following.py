@@ -81,7 +81,7 @@ def display() -> Iterator[Callable[..., Display]]:
         one.child.close(force=True)
 
 
-@pytest.mark.parametrize(("columns", "height"), [(80, 24), (60, 24)])
+@pytest.mark.parametrize(("columns", "height"), [(80, 24), pytest.param(60, 24, marks=pytest.mark.long)])
 def test_a_terminal_shows_where_it_stands_while_it_grows(
     columns: int, height: int, display: Callable[..., Display], order: str, lines: list[str], tmp_path: Path
 ) -> None:

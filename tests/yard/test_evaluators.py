@@ -140,6 +140,7 @@ def test_a_tyre_of_a_yard_is_judged_as_it_is_alone(seed: int, shop: Shop, spine:
 
 
 @pytest.mark.long
+@pytest.mark.usefixtures("without_plans")
 @pytest.mark.parametrize("seed", range(200, 220))
 def test_a_tyre_of_a_yard_is_judged_as_it_is_alone_at_length(seed: int, shop: Shop, spine: Spine) -> None:
     made = make(150, seed)
@@ -159,6 +160,7 @@ def test_drawn_tyres_are_judged_as_they_are_alone(data: st.DataObject, shop: Sho
 
 
 @pytest.mark.long
+@pytest.mark.usefixtures("without_plans")
 @settings(max_examples=600, deadline=None)
 @given(data=st.data())
 def test_drawn_tyres_are_judged_as_they_are_alone_at_length(data: st.DataObject, shop: Shop, spine: Spine) -> None:
