@@ -30,7 +30,7 @@ from tests.cure.test_any_order import orders_of
 from tests.cure.walls import FILL, INSULATED, beside, compound, cured, fill, gum, ideal, order, pad, step, through
 
 SHORTER, LONGER = 0.005, 0.01
-ROUGHLY = 0.03
+COLDEST_PAD = 80.0  # °C, of all that are drawn
 TENTH = 0.1 + 1e-9  # min, of rounding
 ORDERS = draw_orders(200, seed=7)
 
@@ -199,7 +199,12 @@ rubber = st.builds(
 )  # fmt: skip
 
 
-@given(orders_of(rubber))
+def starts_cold(asked: CureOrder) -> bool:
+    """Of its own heat a wall hotter than its pads is cured at once or never, and a hair decides which."""
+    return asked.tyre_C is None or asked.tyre_C <= COLDEST_PAD
+
+
+@given(orders_of(rubber).filter(starts_cold))
 @settings(max_examples=30, deadline=None)
 def test_any_order_of_rubber_agrees_with_its_sheet(asked: CureOrder) -> None:
     check_as_its_sheet(asked, 2 * SHORTER, 2 * LONGER)  # of which the sheet may be off by a half
@@ -207,10 +212,11 @@ def test_any_order_of_rubber_agrees_with_its_sheet(asked: CureOrder) -> None:
 
 @example(metallic(metal(26, 7, (1445, 300), (1, 80, 20)), metal(25, 1, (100, 300), (12, 80, 34)), 128))
 @example(metallic(metal(7, 7, (694, 494), (1, 116, 250)), metal(8, 1, (101, 300), (6, 80, 20)), 141))
-@given(any_orders)
+@given(any_orders.filter(starts_cold))
 @settings(max_examples=20, deadline=None)
-def test_any_order_agrees_roughly_with_its_sheet(asked: CureOrder) -> None:
-    check_as_its_sheet(asked, ROUGHLY, ROUGHLY)
+def test_any_order_agrees_with_its_sheet(asked: CureOrder) -> None:
+    """What is no rubber is worked out alone."""
+    check_as_its_sheet(asked, 2 * SHORTER, 2 * LONGER)
 
 
 def test_rows_do_not_depend_on_their_neighbours() -> None:

@@ -20,7 +20,8 @@ def compute_many(orders: Sequence[CureOrder]) -> CureTable:
     """Return the answers to `orders`, a row each, in their order.
 
     An order that never cures has a reason in its row. What one wall alone needs is worked out alone, as `compute`
-    does: properties that change with temperature, heat of reaction, pads that are too small for the injury.
+    does: properties that change with temperature or are not those of rubber, heat of reaction, pads that are too small
+    for the injury.
     """
     alone = np.array([is_by_itself(order) for order in orders], dtype=bool)
     together, apart = np.flatnonzero(~alone), np.flatnonzero(alone)

@@ -11,9 +11,11 @@ from mendbook.cure.reach import corner_of, is_covered
 from mendbook.cure.varying import varies
 from mendbook.terms.cure_order import CureOrder
 from mendbook.terms.cure_sheet import CureSheet, FaceCure
+from mendbook.terms.cure_wall import Material
 
 NEAR = 0.06  # mm, to which a sheet rounds a depth
 MOST_BENDS = 16  # of a pad's programme; each costs every wall of its columns
+CONDUCTS, HOLDS_HEAT = (0.1, 0.6), (0.9e6, 4.8e6)  # W/m/K and J/m3/K: rubber with whatever is in it, and no metal
 
 
 def is_by_itself(order: CureOrder) -> bool:
@@ -21,10 +23,17 @@ def is_by_itself(order: CureOrder) -> bool:
     pads = (order.outside, order.inside)
     return (
         varies(order)
+        or not all(_is_like_rubber(layer.material) for layer in order.layers)
         or not is_covered(order)
         or (order.schedule == "economy" and corner_of(order) is not None)
         or any(len(pad.programme) > MOST_BENDS for pad in pads)
     )
+
+
+def _is_like_rubber(material: Material) -> bool:
+    """Return whether the coarse cut of many walls is held to be fine enough for `material` by the tests."""
+    heat = material.density_kg_m3 * material.heat_capacity_J_kgK
+    return CONDUCTS[0] <= material.conductivity_W_mK <= CONDUCTS[1] and HOLDS_HEAT[0] <= heat <= HOLDS_HEAT[1]
 
 
 def work_out(order: CureOrder) -> CureTable:
