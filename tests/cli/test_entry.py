@@ -137,8 +137,9 @@ sys.exit(run(["triage", "-"]))
 """
 
 
-# The signal that Ctrl-C sends exists on POSIX alone.
-@pytest.mark.skipif(os.name == "nt", reason="a process cannot interrupt itself in this way there")
+@pytest.mark.skipif(  # the signal that Ctrl-C sends exists on POSIX alone
+    os.name == "nt", reason="a process cannot interrupt itself in this way there"
+)
 def test_control_c_ends_quietly_with_130() -> None:
     done = python("-c", INTERRUPTED)
     assert (done.returncode, done.stdout, done.stderr) == (130, b"", b"")

@@ -37,6 +37,7 @@ def test_a_fold_is_that_of_groups(rows: list[tuple[float, ...]]) -> None:
         pl.col("gap").min(), pl.col(END).first(),
     )  # fmt: skip
     runs = Runs(frame, KEYS)
+    assert runs.places().to_list() == frame.select(pl.int_range(pl.len()).over(KEYS)).to_series().to_list()
     folded = runs.fold(frame, most=["rank", "serious"], total=["holds"], union=["zones"], least=["gap"])
     assert_frame_equal(folded, wanted.select(frame.columns), check_exact=True)
     spread = frame.select(KEYS).join(wanted, on=KEYS, how="left", maintain_order="left")

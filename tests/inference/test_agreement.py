@@ -15,8 +15,7 @@ from mendbook.rulebook.book import Rulebook, open_book
 from mendbook.rulebook.tree import Op, Rule
 from tests.columns.rows import Row, Spoken, aimed, around, as_frame, choices, groups, referee
 
-# Every test here compares with durable-rules; without it there is nothing to compare.
-if not is_available():
+if not is_available():  # every test here compares with durable-rules; without it there is nothing to compare
     pytest.skip("durable-rules cannot be imported here (Python 3.13 and later)", allow_module_level=True)
 
 

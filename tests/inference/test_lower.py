@@ -83,8 +83,7 @@ def test_every_ruleset_of_the_shipped_book_keeps_below_the_most_that_one_fact_ma
     book: Rulebook, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     # Error 303 beyond 64. At most one pattern of a rule matches a fact, and the rule that catches every fact does.
-    # The sets that it counts are made by a session of durable-rules alone.
-    if not is_available():
+    if not is_available():  # the sets that it counts are made by a session of durable-rules alone
         pytest.skip("durable-rules cannot be imported here (Python 3.13 and later)")
     sizes: list[int] = []
 

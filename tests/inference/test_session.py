@@ -12,7 +12,7 @@ from mendbook.inference import Firing, Session, is_available
 from mendbook.rulebook.tree import Bound, Line, Op, Outcome, Rule
 from mendbook.terms.vocabulary import Subject
 
-if not is_available():
+if not is_available():  # every test here asks a session of durable-rules
     pytest.skip("durable-rules cannot be imported here (Python 3.13 and later)", allow_module_level=True)
 
 STATM = Path("/proc/self/statm")
@@ -127,7 +127,7 @@ def test_many_facts_in_one_session_keep_firing_right() -> None:
 
 
 def test_facts_leave_no_memory_behind() -> None:
-    if not STATM.exists():
+    if not STATM.exists():  # only Linux tells how much a process holds right now
         pytest.skip("the memory of this process is read from /proc/self/statm")
     session = Session((CHART, LONG))
 

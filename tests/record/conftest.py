@@ -29,7 +29,7 @@ def a_server() -> Iterator[Server | None]:
 
 @pytest.fixture
 def server(a_server: Server | None) -> Server:
-    if a_server is None:
+    if a_server is None:  # what a real server does can be tested on one only; the gate installs it where it may
         pytest.skip(NO_SERVER)
     return a_server
 

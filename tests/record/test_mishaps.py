@@ -109,7 +109,7 @@ def test_a_full_disk_is_told_and_costs_nothing(tmp_path: Path) -> None:
 @pytest.fixture
 def small_disk(server: Server) -> Iterator[Path]:
     """A disk of 24 MB that the server may write to."""
-    if os.geteuid() != 0 or server.folder is None:
+    if os.geteuid() != 0 or server.folder is None:  # a full disk is made by mounting a small one under the server
         pytest.skip("only root can make a small disk, and only our own server can use it")
     disk = Path(tempfile.mkdtemp(prefix="small-"))
     made = subprocess.run(["mount", "-t", "tmpfs", "-o", "size=24m", "none", disk], check=False, capture_output=True)

@@ -37,6 +37,10 @@ class Runs:
             for name in names
         )
 
+    def places(self) -> pl.Series:
+        """Return for each row which of its run it is, from 0."""
+        return pl.Series(np.arange(len(self._is_first)) - self._first[self._is_first.cumsum() - 1], dtype=pl.Int32)
+
     def spread(self, folded: pl.DataFrame) -> pl.DataFrame:
         """Return for each row of the frame what stands in `folded` for its run."""
         return folded[self._is_first.cumsum() - 1]

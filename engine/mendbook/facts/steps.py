@@ -71,17 +71,13 @@ def roots(expressions: Iterable[pl.Expr]) -> frozenset[str]:
     return frozenset(name for expression in expressions for name in expression.meta.root_names())
 
 
-def add_columns(
-    frame: pl.DataFrame, right: pl.DataFrame, on: Sequence[str], right_on: Sequence[str] = ()
-) -> pl.DataFrame:
+def add_columns(frame: pl.DataFrame, right: pl.DataFrame, on: Sequence[str]) -> pl.DataFrame:
     """Return `frame` with the columns of `right`, whose keys stand there once; null where they do not stand.
 
     The keys alone are joined: what else stands in a wide frame is not copied.
     """
     keys = list(on)
-    found = frame.select(keys).join(
-        right, left_on=keys, right_on=list(right_on) or keys, how="left", maintain_order="left"
-    )
+    found = frame.select(keys).join(right, on=keys, how="left", maintain_order="left")
     return frame.hstack(found.drop(keys).get_columns())
 
 

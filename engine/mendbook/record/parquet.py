@@ -32,8 +32,7 @@ def write_parquet(path: Path, note: Note, carried: Iterable[Carried]) -> None:
         try:
             while some := list(islice(coming, PAGE)):
                 yield pl.DataFrame([_row(one) for one in some], schema=CARRIED | BESIDE)
-        # Whatever reading an entry raises is kept and raised again below: Polars puts an error of its own in its place.
-        except Exception as error:
+        except Exception as error:  # whatever it is, it is raised again below: Polars puts one of its own in its place
             refused.append(error)
             raise
 

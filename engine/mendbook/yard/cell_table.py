@@ -69,12 +69,11 @@ class CellTable:
         if len(self._inputs) > 1:
             found = keys.join(self._places, on=self._inputs, how="left", nulls_equal=True, maintain_order="left")
             return found.get_column(_PLACE)
-        text, places = keys.to_series(), self._places.get_column(_PLACE)
+        text = keys.to_series()
         found_at = self._place_of.gather(text.cast(self._coded, strict=False).to_physical())
         if not text.null_count():
             return found_at
-        blank = places.filter(self._places.to_series().is_null()).extend_constant(None, 1)[:1]
-        return pl.select(pl.when(text.is_null()).then(blank).otherwise(found_at)).to_series()
+        return pl.select(pl.when(text.is_null()).then(self._blank).otherwise(found_at)).to_series()
 
     def _add(self, new: pl.DataFrame) -> None:
         numbers = pl.int_range(self._full.height, self._full.height + new.height, dtype=pl.UInt32, eager=True)
@@ -93,9 +92,11 @@ class CellTable:
 
     def _code(self) -> None:
         """Code the texts of a single column: a code is found twice as fast as a table is joined."""
-        written = self._places.filter(pl.first().is_not_null())
-        if len(self._inputs) == 1:
-            self._coded, self._place_of = pl.Enum(written.to_series()), written.get_column(_PLACE)
+        if len(self._inputs) != 1:
+            return
+        written, blank = (self._places.filter(which) for which in (pl.first().is_not_null(), pl.first().is_null()))
+        self._coded, self._place_of = pl.Enum(written.to_series()), written.get_column(_PLACE)
+        self._blank = pl.lit(blank.item(0, _PLACE) if len(blank) else None, pl.UInt32)
 
     def _names(self) -> list[str]:
         return list(dict.fromkeys(name.split("@")[0] for name in self._full.columns if name != FAULTS))

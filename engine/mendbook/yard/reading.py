@@ -8,6 +8,7 @@ from functools import reduce
 import polars as pl
 
 from mendbook.facts.readings import BAD, GOOD
+from mendbook.facts.runs import Runs
 from mendbook.facts.scenarios import CHOICE, END, INJURY, INJURY_CHOICE, MOST_CHOICES, USE, VARIANT
 from mendbook.rulebook.book import Rulebook
 from mendbook.terms.vocabulary import Subject, Vocabulary
@@ -182,9 +183,7 @@ def _spread(facts: pl.DataFrame, reader: YardReader, choice: str) -> pl.DataFram
     spread = facts.select(pl.int_range(pl.len(), dtype=pl.UInt32).alias(AT), *lists)
     for name in several:
         spread = spread.explode(name).cast({name: kinds[name]})
-    ways = spread.get_column(AT).rle().struct.field("len")
-    first = (ways.cum_sum() - ways)[spread.get_column(AT)]
-    spread = spread.with_columns((pl.int_range(pl.len()) - first).cast(pl.Int32).alias(choice))
+    spread = spread.with_columns(Runs(spread, (AT,)).places().alias(choice))
     if USES in lists:
         spread = spread.explode(USES).rename({USES: USE}).cast({USE: kind_of(USE, reader.vocabulary)})
     wide = facts.with_columns(single).drop(lists)

@@ -1,7 +1,6 @@
 """The page: whole HTML of one file, nothing from outside, no markup but ours, on sheets of paper as on a phone."""
 
 import re
-import shutil
 import subprocess
 from collections import Counter
 from pathlib import Path
@@ -19,11 +18,7 @@ from mendbook.card.job.tag import limits_tag
 from mendbook.terms.docket import Docket
 from mendbook.triage import Shop
 from tests.card.job.papers import BY_OUTCOME, docket, rude
-from tests.card.yard.test_page import QUIET, Reader
-
-CHROMIUM = shutil.which("chromium")
-# Only a browser can say how a page looks; the gate installs one where it may.
-NO_BROWSER = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium here to render the page with")
+from tests.card.yard.test_page import CHROMIUM, NO_BROWSER, QUIET, Reader
 
 
 def page(given: Docket) -> str:

@@ -15,6 +15,9 @@ from tests.card.yard.samples import RUDE, note, rude, summary
 
 VOID = {"meta", "col", "link", "br", "hr", "img", "input"}
 CHROMIUM = shutil.which("chromium")
+NO_BROWSER = pytest.mark.skipif(  # only a browser can say how a page looks; the gate installs one where it may
+    CHROMIUM is None, reason="no Chromium here to render the page with"
+)
 QUIET = (
     "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
     "--disable-background-networking", "--disable-component-update", "--disable-sync", "--hide-scrollbars",
@@ -120,8 +123,7 @@ def test_nothing_reviewed_is_still_a_page() -> None:
     assert read.named("svg") == []
 
 
-# Only a browser can say how a page looks; the gate installs one where it may.
-@pytest.mark.skipif(CHROMIUM is None, reason="no Chromium here to render the page with")
+@NO_BROWSER
 def test_a_browser_shows_and_prints_it(tmp_path: Path, page: str) -> None:
     (tmp_path / "yard.html").write_text(page, encoding="utf-8")
     assert CHROMIUM is not None

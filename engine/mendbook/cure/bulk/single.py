@@ -15,7 +15,7 @@ from mendbook.terms.cure_wall import Material
 
 NEAR = 0.06  # mm, to which a sheet rounds a depth
 MOST_BENDS = 16  # of a pad's programme; each costs every wall of its columns
-CONDUCTS, HOLDS_HEAT = (0.1, 0.6), (0.9e6, 4.8e6)  # W/m/K and J/m3/K: rubber with whatever is in it, and no metal
+CONDUCTS, HOLDS_HEAT = (0.1, 0.6), (0.9e6, 4.8e6)  # W/m/K, J/m3/K; house default: rubber with its cords
 
 
 def is_by_itself(order: CureOrder) -> bool:

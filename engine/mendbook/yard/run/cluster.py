@@ -45,8 +45,7 @@ def _do(client: Any, job: Job, batches: Iterator[Numbered], address: str) -> Gen
             return number, future.result()
         except RunError:
             raise
-        # A worker's error comes out here as whatever type it was there: no narrower one holds them all.
-        except Exception as problem:
+        except Exception as problem:  # a worker's error comes out as the type it was there: no narrower one holds all
             raise RunError(
                 f"{address}: part {number + 1} could not be done there: {str(problem).splitlines()[0]}"
             ) from problem

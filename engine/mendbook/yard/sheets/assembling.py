@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 import polars as pl
 
+from mendbook.facts.runs import Runs
 from mendbook.yard.batch import Batch, no_faults
 from mendbook.yard.overrules import CELLS, OVERRULES, gather
 from mendbook.yard.sheets.fault import COLUMN, FAULTS, ROW, TYRE, WORDS
@@ -139,9 +140,7 @@ def _forgotten(repeated: pl.DataFrame, injuries: pl.DataFrame, columns: Sequence
 
 
 def _injuries(rows: pl.DataFrame, columns: Sequence[str]) -> pl.DataFrame:
-    of_tyre = rows.get_column(TYRE).rle().struct.field("len")  # they stand together
-    first = (of_tyre.cum_sum() - of_tyre).gather(rows.get_column(TYRE).rle_id())
-    found = rows.with_columns((pl.int_range(pl.len()) - first).cast(pl.Int32).alias(INJURY))
+    found = rows.with_columns(Runs(rows, (TYRE,)).places().alias(INJURY))
     most = found.get_column(INJURY).max()
     called = pl.Series([letters(number) for number in range(most + 1 if isinstance(most, int) else 0)], dtype=pl.String)
     own = called.gather(found.get_column(INJURY)).alias("called")
