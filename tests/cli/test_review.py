@@ -189,3 +189,11 @@ def test_a_sheet_that_changed_since_is_not_told_from(yard: Path, capsys: pytest.
     yard.write_text(yard.read_text(encoding="utf-8").replace("13 mm", "14 mm"), encoding="utf-8")
     assert run(["triage", "--from", str(out), "--tyre", "TR-000001"]) == 2
     assert "changed since the review" in " ".join(capsys.readouterr().err.split())
+
+
+def test_a_large_yard_is_told_what_verdicts_alone_leave_out(
+    yard: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("mendbook.cli.reviewing.MANY", 10)
+    assert run(["review", str(yard)]) == 0
+    assert "a repair whose kit is lacking is not held back" in " ".join(capsys.readouterr().err.split())

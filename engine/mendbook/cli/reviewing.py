@@ -170,7 +170,8 @@ def _run(sheet: Sheet, asked: Asked, shop: Shop, rulebook: Path | None, output: 
     is_quick = sheet.rows > MANY if asked.is_quick is None else asked.is_quick
     if asked.is_quick is None and is_quick:
         sys.stderr.write(
-            f"{sheet.rows} rows: verdicts alone. --full adds plans and what to measure next, in some 3 ms a row.\n"
+            f"{sheet.rows} rows: verdicts alone; a repair whose kit is lacking is not held back. --full adds plans, "
+            "which see to that, and what to measure next, in some 3 ms a row.\n"
         )
     options = Options(
         shop=shop,
